@@ -1,0 +1,390 @@
+package analysis
+
+import "time"
+
+// Schema is the value of Results.Schema.
+const Schema = "ahull.results/1"
+
+// Results is everything that one trial's analysis says: results.json, and the
+// only thing a report is made from. Field names carry their unit. A *CI95 field
+// is the half-width of a 95 % interval for the true value. Numbers that are not
+// known are null. Directions are degrees true: wind and waves from, current and
+// drift toward.
+type Results struct {
+	Schema         string       `json:"schema"`
+	ProgramVersion string       `json:"program_version"`
+	Trial          Trial        `json:"trial"`
+	Log            LogAccount   `json:"log"`
+	Sources        []Source     `json:"sources"`
+	Conditions     Conditions   `json:"conditions"`
+	Segments       []Segment    `json:"segments"`
+	Current        Current      `json:"current"`
+	Runs           []Run        `json:"runs"`
+	SpeedCurve     []SpeedPoint `json:"speed_curve"`
+	Economy        Economy      `json:"economy"`
+	SeaBehaviour   []SeaBand    `json:"sea_behaviour"`
+	Drifts         []Drift      `json:"drifts"`
+	LeewayFit      []LeewayFit  `json:"leeway_fit"`
+	Turns          []Turn       `json:"turns"`
+	SpeedUps       []SpeedUp    `json:"speed_ups"`
+	Stops          []Stop       `json:"stops"`
+	Method         []string     `json:"method"` // one line each: how this was worked out, with what choices
+	Warnings       []Warning    `json:"warnings"`
+	Track          TrackLine    `json:"track"`
+}
+
+// Trial says what was tried and when.
+type Trial struct {
+	Model          string    `json:"model"`
+	Variant        string    `json:"variant"`
+	Hull           string    `json:"hull"`
+	LengthM        Number    `json:"length_m"`
+	BeamM          Number    `json:"beam_m"`
+	DisplacementKg Number    `json:"displacement_kg"`
+	Crew           Number    `json:"crew"`
+	LoadNote       string    `json:"load_note"`
+	Start          time.Time `json:"start"` // UTC
+	End            time.Time `json:"end"`
+	LatDeg         Number    `json:"lat_deg"` // of the track's middle
+	LonDeg         Number    `json:"lon_deg"`
+}
+
+// LogAccount is the account of every line.
+type LogAccount struct {
+	Files       []string         `json:"files"`
+	Bytes       int64            `json:"bytes"`
+	Lines       int64            `json:"lines"`
+	Used        int64            `json:"used"`
+	Unneeded    int64            `json:"unneeded"`
+	BadChecksum int64            `json:"bad_checksum"`
+	Malformed   int64            `json:"malformed"`
+	NotNMEA     int64            `json:"not_nmea"`
+	BySentence  map[string]int64 `json:"by_sentence"`
+	First       *time.Time       `json:"first"`
+	Last        *time.Time       `json:"last"`
+	Gaps        []Gap            `json:"gaps"`
+}
+
+// Gap is a silence in the log.
+type Gap struct {
+	Start time.Time `json:"start"`
+	End   time.Time `json:"end"`
+}
+
+// Source is one sensor's offer of a channel.
+type Source struct {
+	Channel  string `json:"channel"`
+	Talker   string `json:"talker"`
+	Sentence string `json:"sentence"`
+	Name     string `json:"name,omitempty"`
+	RateHz   Number `json:"rate_hz"`
+	Samples  int    `json:"samples"`
+	Chosen   bool   `json:"chosen"`
+	Why      string `json:"why"`
+}
+
+// Conditions of the day, as logged or as the trial file says.
+type Conditions struct {
+	Wind10Kn         Number `json:"wind10_kn"` // vector mean of the day
+	WindFromDeg      Number `json:"wind_from_deg"`
+	WindHeightNote   string `json:"wind_height_note"` // "1/7 power law from 3.0 m to 10 m" or why not
+	WaveFromDeg      Number `json:"wave_from_deg"`
+	WaveFromAssumed  bool   `json:"wave_from_assumed"` // true: taken from the wind
+	WaveHeightM      Number `json:"wave_height_m"`
+	WavePeriodS      Number `json:"wave_period_s"`
+	VariationDeg     Number `json:"variation_deg"`
+	VariationSource  string `json:"variation_source"`
+	HeadingOffsetDeg Number `json:"heading_offset_deg"` // found by the current fit, to be added
+	HeadingOffsetCI  Number `json:"heading_offset_ci95_deg"`
+}
+
+// Segment is one stretch of the day.
+type Segment struct {
+	ID        string    `json:"id"`
+	Kind      string    `json:"kind"` // run drift turn speed-up stop idle other
+	Start     time.Time `json:"start"`
+	End       time.Time `json:"end"`
+	DurationS Number    `json:"duration_s"`
+	DistanceM Number    `json:"distance_m"` // along the track over ground
+	Group     string    `json:"group,omitempty"`
+	Note      string    `json:"note,omitempty"`
+	Marked    bool      `json:"marked"`
+	Excluded  string    `json:"excluded,omitempty"`
+}
+
+// Current is the water's motion over the day.
+type Current struct {
+	Method        string        `json:"method"` // "" with Known false: withheld
+	Known         bool          `json:"known"`
+	MeanKn        Number        `json:"mean_kn"`
+	MeanToDeg     Number        `json:"mean_to_deg"`
+	UncertaintyKn Number        `json:"uncertainty_kn"` // 95 % half-width of the mean vector, the larger axis
+	At            []CurrentAt   `json:"at"`
+	MeanOfMeans   []MeanOfMeans `json:"mean_of_means"`
+}
+
+// CurrentAt is the current at one time.
+type CurrentAt struct {
+	Time          time.Time `json:"time"`
+	Kn            Number    `json:"kn"`
+	ToDeg         Number    `json:"to_deg"`
+	UncertaintyKn Number    `json:"uncertainty_kn"` // 95 % half-width, the larger axis
+}
+
+// MeanOfMeans is the classical reciprocal-run result shown beside the fit.
+type MeanOfMeans struct {
+	Runs         []string `json:"runs"`
+	SpeedKn      Number   `json:"speed_kn"`
+	DifferenceKn Number   `json:"difference_kn"` // less the joint fit's
+}
+
+// Run is one run.
+type Run struct {
+	ID             string    `json:"id"`
+	Start          time.Time `json:"start"`
+	End            time.Time `json:"end"`
+	Group          string    `json:"group,omitempty"`
+	RPM            Number    `json:"rpm"`
+	SOGKn          Number    `json:"sog_kn"`
+	COGDeg         Number    `json:"cog_deg"`
+	HeadingDeg     Number    `json:"heading_deg"`
+	STWKn          Number    `json:"stw_kn"`
+	STWCI95Kn      Number    `json:"stw_ci95_kn"`
+	STWLogKn       Number    `json:"stw_log_kn"` // the water-speed sensor's own reading
+	Wind10Kn       Number    `json:"wind10_kn"`
+	WindScalarKn   Number    `json:"wind_scalar_kn"`
+	WindFromDeg    Number    `json:"wind_from_deg"`
+	Sea            string    `json:"sea"`           // head bow beam quartering following, "" unknown
+	SeaAngleDeg    Number    `json:"sea_angle_deg"` // 0 head, 180 following
+	FuelLH         Number    `json:"fuel_l_h"`
+	HeadingSDDeg   Number    `json:"heading_sd_deg"`
+	HeadingSDCI    Number    `json:"heading_sd_ci95_deg"`
+	HeadingTrend   Number    `json:"heading_trend_deg_min"` // how fast she falls off, right positive
+	YawRateRMS     Number    `json:"yaw_rate_rms_deg_s"`
+	HeadingRange   Number    `json:"heading_range_deg"`
+	SwingsPerMin   Number    `json:"swings_per_min"` // past ±5° of the trend
+	YawPeriodS     Number    `json:"yaw_period_s"`
+	EncounterS     Number    `json:"encounter_period_s"` // expected from the wave period
+	RollSDDeg      Number    `json:"roll_sd_deg"`
+	PitchSDDeg     Number    `json:"pitch_sd_deg"`
+	PitchMeanDeg   Number    `json:"pitch_mean_deg"` // running trim, zeroed at rest where she lay at rest
+	AccelWkRMS     Number    `json:"accel_wk_rms_m_s2"`
+	AccelWfRMS     Number    `json:"accel_wf_rms_m_s2"`
+	AccelThird     Number    `json:"accel_third_m_s2"`
+	AccelTenth     Number    `json:"accel_tenth_m_s2"`
+	AccelHundredth Number    `json:"accel_hundredth_m_s2"`
+	SpeedLossPct   Number    `json:"speed_loss_pct"`  // against the calm curve at the same rpm
+	Flags          []string  `json:"flags,omitempty"` // "porpoising", "chine walking"
+}
+
+// SpeedPoint is one point of the speed curve: a group of like runs.
+type SpeedPoint struct {
+	RPM         Number   `json:"rpm"`
+	Group       string   `json:"group,omitempty"`
+	SpeedKn     Number   `json:"speed_kn"`
+	CI95Kn      Number   `json:"ci95_kn"`
+	Runs        []string `json:"runs"`
+	BothWays    bool     `json:"both_ways"` // runs on nearly opposite headings
+	FuelLH      Number   `json:"fuel_l_h"`
+	FuelCI95LH  Number   `json:"fuel_ci95_l_h"`
+	NmPerL      Number   `json:"nm_per_l"`
+	NmPerLCI95  Number   `json:"nm_per_l_ci95"`
+	RangeNm     Number   `json:"range_nm"` // tank less 10 %
+	SlipPct     Number   `json:"slip_pct"`
+	SlipCI95Pct Number   `json:"slip_ci95_pct"`
+	TrimDeg     Number   `json:"trim_deg"`
+	TrimCI95Deg Number   `json:"trim_ci95_deg"`
+}
+
+// Economy is what is read off the speed curve between its points.
+type Economy struct {
+	Curve         []CurveSample `json:"curve"` // PCHIP through the points, never beyond them
+	HumpKn        Number        `json:"hump_kn"`
+	PlaningKn     Number        `json:"planing_kn"`
+	BestKn        Number        `json:"best_kn"` // most miles a litre
+	BestRPM       Number        `json:"best_rpm"`
+	BestNmPerL    Number        `json:"best_nm_per_l"`
+	IdleInGearKn  Number        `json:"idle_in_gear_kn"`
+	IdleInGearCI  Number        `json:"idle_in_gear_ci95_kn"`
+	IdleInGearRPM Number        `json:"idle_in_gear_rpm"`
+}
+
+// CurveSample is a point of the drawn curve.
+type CurveSample struct {
+	RPM     Number `json:"rpm"`
+	SpeedKn Number `json:"speed_kn"`
+	CI95Kn  Number `json:"ci95_kn"`
+	FuelLH  Number `json:"fuel_l_h"`
+}
+
+// SeaBand is how she behaves in one sea band at one engine speed.
+type SeaBand struct {
+	Sea          string   `json:"sea"`
+	RPM          Number   `json:"rpm"`
+	Group        string   `json:"group,omitempty"`
+	SpeedKn      Number   `json:"speed_kn"`
+	Runs         []string `json:"runs"`
+	HeadingSDDeg Number   `json:"heading_sd_deg"`
+	HeadingSDCI  Number   `json:"heading_sd_ci95_deg"`
+	YawRateRMS   Number   `json:"yaw_rate_rms_deg_s"`
+	SwingsPerMin Number   `json:"swings_per_min"`
+	YawPeriodS   Number   `json:"yaw_period_s"`
+	FallOff      Number   `json:"heading_trend_abs_deg_min"`
+	RollSDDeg    Number   `json:"roll_sd_deg"`
+	RollSDCI     Number   `json:"roll_sd_ci95_deg"`
+	PitchSDDeg   Number   `json:"pitch_sd_deg"`
+	PitchSDCI    Number   `json:"pitch_sd_ci95_deg"`
+	SpeedLossPct Number   `json:"speed_loss_pct"`
+	SpeedLossCI  Number   `json:"speed_loss_ci95_pct"`
+}
+
+// Drift is one drift, over the part used: after the boat lost her way.
+type Drift struct {
+	ID              string        `json:"id"`
+	Start           time.Time     `json:"start"`
+	End             time.Time     `json:"end"`
+	Group           string        `json:"group,omitempty"`
+	SOGKn           Number        `json:"sog_kn"`
+	COGDeg          Number        `json:"cog_deg"`
+	Wind10Kn        Number        `json:"wind10_kn"`
+	Wind10CI95Kn    Number        `json:"wind10_ci95_kn"`
+	WindScalarKn    Number        `json:"wind_scalar_kn"`
+	WindFromDeg     Number        `json:"wind_from_deg"`
+	CurrentKn       Number        `json:"current_kn"`
+	CurrentToDeg    Number        `json:"current_to_deg"`
+	CurrentCI95Kn   Number        `json:"current_ci95_kn"`
+	LeewayKn        Number        `json:"leeway_kn"`
+	LeewayCI95Kn    Number        `json:"leeway_ci95_kn"`
+	LeewayToDeg     Number        `json:"leeway_to_deg"`
+	LeewayPct       Number        `json:"leeway_pct"` // of the 10 m wind
+	LeewayPctCI     Number        `json:"leeway_pct_ci95"`
+	DownwindKn      Number        `json:"downwind_kn"`
+	DownwindCI95Kn  Number        `json:"downwind_ci95_kn"`
+	CrosswindKn     Number        `json:"crosswind_kn"` // right of downwind positive
+	CrosswindCI95Kn Number        `json:"crosswind_ci95_kn"`
+	DivergenceDeg   Number        `json:"divergence_deg"`
+	DivergenceCI    Number        `json:"divergence_ci95_deg"`
+	WindOnBowDeg    Number        `json:"wind_on_bow_deg"` // −180…180, starboard positive
+	WindOnBowCI     Number        `json:"wind_on_bow_ci95_deg"`
+	WindOnBowSD     Number        `json:"wind_on_bow_sd_deg"`
+	HeadingSDDeg    Number        `json:"heading_sd_deg"`
+	YawPeriodS      Number        `json:"yaw_period_s"`
+	RollSDDeg       Number        `json:"roll_sd_deg"`
+	RollPeriodS     Number        `json:"roll_period_s"`
+	GMFromM         Number        `json:"gm_indication_from_m"` // IMO rolling test, over the range of f: an indication only
+	GMToM           Number        `json:"gm_indication_to_m"`
+	DriftedIn10Min  Number        `json:"over_ground_in_10_min_m"`
+	TrackWidthM     Number        `json:"track_width_m"` // across the straight line, 95 % of it
+	LineSDM         Number        `json:"line_sd_m"`     // spread about the straight line
+	TimeOver100mS   Number        `json:"time_over_100_m_s"`
+	Windows         []DriftWindow `json:"windows"` // 10-minute windows, and what is left at the end if 5 min or more
+	Note            string        `json:"note,omitempty"`
+}
+
+// DriftWindow is a 10-minute piece of a drift (the leeway field method).
+type DriftWindow struct {
+	Start       time.Time `json:"start"`
+	End         time.Time `json:"end"`
+	Wind10Kn    Number    `json:"wind10_kn"`
+	DownwindKn  Number    `json:"downwind_kn"`
+	CrosswindKn Number    `json:"crosswind_kn"`
+}
+
+// LeewayFit is leeway against wind over the drifts of one group.
+type LeewayFit struct {
+	Group     string         `json:"group"`
+	N         int            `json:"n"` // windows or drifts used
+	WindMinKn Number         `json:"wind_min_kn"`
+	WindMaxKn Number         `json:"wind_max_kn"`
+	Downwind  LeewayLine     `json:"downwind"`
+	Crosswind LeewayLine     `json:"crosswind"` // |crosswind| of the tacks together
+	Right     *LeewayLine    `json:"crosswind_right,omitempty"`
+	Left      *LeewayLine    `json:"crosswind_left,omitempty"`
+	Similar   []SimilarCraft `json:"similar_craft"`
+}
+
+// LeewayLine is one straight line, with and without an offset.
+type LeewayLine struct {
+	N              int    `json:"n"`
+	SlopePct       Number `json:"slope_pct"`
+	OffsetKn       Number `json:"offset_kn"`
+	SlopeCI95Pct   Number `json:"slope_ci95_pct"`
+	OffsetCI95Kn   Number `json:"offset_ci95_kn"`
+	OriginSlopePct Number `json:"through_origin_slope_pct"`
+	OriginSlopeCI  Number `json:"through_origin_ci95_pct"`
+	ResidKn        Number `json:"resid_kn"`
+	// Band is the fitted line with the half-width of its 95 % band, over the winds met.
+	Band []BandPoint `json:"band"`
+}
+
+// BandPoint is one point of a fitted line.
+type BandPoint struct {
+	WindKn Number `json:"wind_kn"`
+	Kn     Number `json:"kn"`
+	CI95Kn Number `json:"ci95_kn"`
+}
+
+// SimilarCraft is a published leeway, for scale.
+type SimilarCraft struct {
+	Craft         string `json:"craft"`
+	SlopePct      Number `json:"slope_pct"`
+	OffsetKn      Number `json:"offset_kn"`
+	DivergenceDeg Number `json:"divergence_deg"`
+	Source        string `json:"source"`
+}
+
+// Turn is one turn, the current taken out where it is known.
+type Turn struct {
+	ID                string    `json:"id"`
+	Start             time.Time `json:"start"`
+	End               time.Time `json:"end"`
+	Direction         string    `json:"direction"` // "port" or "starboard"
+	AngleDeg          Number    `json:"angle_deg"`
+	RateDegS          Number    `json:"rate_deg_s"` // steady rate, magnitude
+	AdvanceM          Number    `json:"advance_m"`
+	TransferM         Number    `json:"transfer_m"`
+	TacticalDiameterM Number    `json:"tactical_diameter_m"`
+	FromKn            Number    `json:"from_kn"`
+	SpeedKeptPct      Number    `json:"speed_kept_pct"`
+}
+
+// SpeedUp is one acceleration. Times are from the throttle's opening to the
+// speed through the water (over ground where the current is not known).
+type SpeedUp struct {
+	ID     string            `json:"id"`
+	Start  time.Time         `json:"start"`
+	End    time.Time         `json:"end"`
+	FromKn Number            `json:"from_kn"`
+	ToKn   Number            `json:"to_kn"`
+	TimesS map[string]Number `json:"times_s"` // "10", "20", "30" kn
+}
+
+// Stop is one stop: from the throttle's closing until the way is off.
+type Stop struct {
+	ID        string    `json:"id"`
+	Start     time.Time `json:"start"`
+	End       time.Time `json:"end"`
+	FromKn    Number    `json:"from_kn"`
+	DistanceM Number    `json:"distance_m"`
+	TimeS     Number    `json:"time_s"`
+}
+
+// Warning is one thing a person should know.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// TrackLine is the track for figures, thinned to at most some thousand points.
+// Slices have one length; East and North are m from Trial.LatDeg, LonDeg.
+type TrackLine struct {
+	Start       time.Time `json:"start"`
+	StepS       Number    `json:"step_s"`
+	EastM       []Number  `json:"east_m"`
+	NorthM      []Number  `json:"north_m"`
+	SpeedKn     []Number  `json:"speed_kn"` // over ground
+	HeadingDeg  []Number  `json:"heading_deg"`
+	WindKn      []Number  `json:"wind_kn"`
+	WindFromDeg []Number  `json:"wind_from_deg"`
+	RPM         []Number  `json:"rpm"`
+}

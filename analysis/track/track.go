@@ -1,0 +1,90 @@
+package track
+
+import (
+	"ahull/analysis/geo"
+	"ahull/nmea"
+)
+
+// Track is a trial on one time base: sample i is the mean over the second
+// around Start+i. A value that was not measured is NaN; nothing is carried
+// across a hole. All slices have the same length; a quantity that the log has
+// not at all is a slice of NaN.
+type Track struct {
+	Start     float64   // Unix seconds, UTC, of sample 0
+	Plane     geo.Plane // where East and North count from
+	East      []float64 // m
+	North     []float64 // m
+	VelEast   []float64 // m/s over ground
+	VelNorth  []float64 // m/s over ground
+	Heading   []float64 // degrees true
+	WindEast  []float64 // m/s over ground at 10 m, the way the air moves (toward)
+	WindNorth []float64 // m/s
+	RPM       []float64 // mean of the engines that turn
+	STW       []float64 // m/s through the water, as the water-speed sensor says
+	FuelFlow  []float64 // litres an hour, all engines
+	Native    Native
+	Sources   []SourceChoice
+	// HeadingSigmaDeg is what the heading may be off as a whole (variation,
+	// unknown deviation), one standard deviation, degrees.
+	HeadingSigmaDeg float64
+	WindAt10m       bool // false: no anemometer height was given, so no height correction
+	Warnings        []nmea.Warning
+}
+
+// Native holds what must not be averaged before its spread is taken, at the
+// sensor's own rate. Empty where not logged.
+type Native struct {
+	Heading      Series // degrees true, 0–360
+	RateOfTurn   Series // degrees a second, to starboard positive
+	Pitch        Series // degrees, bow up positive
+	Roll         Series // degrees, starboard down positive
+	Acceleration Series // m/s², up positive, as logged
+	Speed        Series // m/s over ground
+}
+
+// Series is one quantity at its own times (Unix seconds, UTC, increasing).
+type Series struct{ Time, Value []float64 }
+
+// Between returns the part of s with from ≤ time < to. It shares memory with s.
+func (s Series) Between(from, to float64) Series {
+	lo, hi := search(s.Time, from), search(s.Time, to)
+	return Series{Time: s.Time[lo:hi], Value: s.Value[lo:hi]}
+}
+
+func search(t []float64, x float64) int {
+	lo, hi := 0, len(t)
+	for lo < hi {
+		mid := int(uint(lo+hi) >> 1)
+		if t[mid] < x {
+			lo = mid + 1
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// SourceChoice says which source serves a channel of the track and why.
+type SourceChoice struct {
+	Channel string // "heading", "position", "velocity", "wind", "rpm", …
+	Source  nmea.Source
+	RateHz  float64
+	Samples int
+	Chosen  bool
+	Why     string
+}
+
+// Len is the number of samples.
+func (t *Track) Len() int { return len(t.East) }
+
+// Time is the Unix time of sample i, s.
+func (t *Track) Time(i int) float64 { return t.Start + float64(i) }
+
+// Index is the first sample at or after Unix time at, within 0…Len.
+func (t *Track) Index(at float64) int {
+	i := int(at - t.Start)
+	if float64(i) < at-t.Start {
+		i++
+	}
+	return min(max(i, 0), t.Len())
+}

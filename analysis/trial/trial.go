@@ -1,0 +1,88 @@
+package trial
+
+import "time"
+
+// Trial is a trial file's content in SI units and degrees. A quantity the file
+// does not give is NaN (numbers), "" (text), nil (lists) or the zero time.
+type Trial struct {
+	Path        string // the file it came from, "" for a bare log
+	Boat        Boat
+	Load        Load
+	Engine      Engine
+	Logs        Logs
+	Instruments Instruments
+	Conditions  Conditions
+	Segments    []Mark
+	Excludes    []Exclude
+	Readings    []Reading
+}
+
+// Boat is what was tried.
+type Boat struct {
+	Model, Variant, Hull string
+	Length, Beam, Draft  float64 // m
+}
+
+// Load is how she was laden.
+type Load struct {
+	Displacement float64 // kg
+	Crew         float64 // persons
+	Fuel         float64 // litres
+	Note         string
+}
+
+// Engine is what drove her.
+type Engine struct {
+	Power          float64 // W
+	GearRatio      float64
+	PropellerPitch float64 // m
+	Tank           float64 // litres
+}
+
+// Logs names the log files, relative to the trial file's folder.
+type Logs struct {
+	Files    []string
+	Date     time.Time      // UTC midnight of the first day
+	Location *time.Location // of the times in the trial file; UTC by default
+}
+
+// Instruments corrects and chooses sensors.
+type Instruments struct {
+	AnemometerHeight float64      // m above the water
+	WindAngleOffset  float64      // degrees, added to the measured angle; 0 by default
+	HeadingOffset    float64      // degrees, added to the heading; 0 by default
+	Deviation        [][2]float64 // compass heading and deviation (east positive), degrees, sorted by heading
+	HeadingSource    string       // "HC HDG"
+	WindSource       string       // "WI MWV"
+}
+
+// Conditions are what a person saw or had from elsewhere.
+type Conditions struct {
+	WindSpeed, WindFrom     float64 // m/s, degrees true
+	WaveFrom                float64 // degrees true
+	WaveHeight, WavePeriod  float64 // m, s
+	CurrentSpeed, CurrentTo float64 // m/s, degrees true
+	Water                   string  // "salt" or "fresh"
+}
+
+// Mark is a segment the person set by hand. From and To are Unix seconds, UTC.
+type Mark struct {
+	Kind        string
+	From, To    float64
+	Group, Note string
+}
+
+// Exclude is a stretch to leave out. Unix seconds, UTC.
+type Exclude struct {
+	From, To float64
+	Why      string
+}
+
+// Reading is a set of values read off the dash. At is Unix seconds, UTC.
+type Reading struct {
+	At       float64
+	RPM      float64 // revolutions a minute
+	FuelFlow float64 // litres an hour
+	Sound    float64 // dB
+	Trim     string
+}
