@@ -1,13 +1,16 @@
 package trial
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // Trial is a trial file's content in SI units and degrees. A quantity the file
 // does not give is NaN (numbers), "" (text), nil (lists) or the zero time.
 type Trial struct {
 	Path        string // the file it came from, "" for a bare log
 	Boat        Boat
-	Load        Load
+	Load        Loading
 	Engine      Engine
 	Logs        Logs
 	Instruments Instruments
@@ -23,8 +26,8 @@ type Boat struct {
 	Length, Beam, Draft  float64 // m
 }
 
-// Load is how she was laden.
-type Load struct {
+// Loading is how she was laden.
+type Loading struct {
 	Displacement float64 // kg
 	Crew         float64 // persons
 	Fuel         float64 // litres
@@ -65,24 +68,50 @@ type Conditions struct {
 	Water                   string  // "salt" or "fresh"
 }
 
-// Mark is a segment the person set by hand. From and To are Unix seconds, UTC.
+// Mark is a segment the person set by hand. From and To are Unix seconds, UTC;
+// of a loaded file they are NaN until Resolve has run.
 type Mark struct {
 	Kind        string
 	From, To    float64
 	Group, Note string
+	span        span
 }
 
-// Exclude is a stretch to leave out. Unix seconds, UTC.
+// Exclude is a stretch to leave out. From and To as in Mark.
 type Exclude struct {
 	From, To float64
 	Why      string
+	span     span
 }
 
-// Reading is a set of values read off the dash. At is Unix seconds, UTC.
+// Reading is a set of values read off the dash. At is Unix seconds, UTC; of a
+// loaded file it is NaN until Resolve has run.
 type Reading struct {
 	At       float64
 	RPM      float64 // revolutions a minute
 	FuelFlow float64 // litres an hour
 	Sound    float64 // dB
 	Trim     string
+	at       moment
+}
+
+// kinds are the segment kinds a trial file may name.
+var kinds = []string{"run", "drift", "turn", "speed-up", "stop", "idle", "other"}
+
+// Bare is the trial of a log without a trial file: nothing known, no
+// corrections, times in UTC.
+func Bare() *Trial {
+	nan := math.NaN()
+	return &Trial{
+		Boat:        Boat{Length: nan, Beam: nan, Draft: nan},
+		Load:        Loading{Displacement: nan, Crew: nan, Fuel: nan},
+		Engine:      Engine{Power: nan, GearRatio: nan, PropellerPitch: nan, Tank: nan},
+		Logs:        Logs{Location: time.UTC},
+		Instruments: Instruments{AnemometerHeight: nan},
+		Conditions: Conditions{
+			WindSpeed: nan, WindFrom: nan,
+			WaveFrom: nan, WaveHeight: nan, WavePeriod: nan,
+			CurrentSpeed: nan, CurrentTo: nan,
+		},
+	}
 }
