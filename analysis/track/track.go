@@ -27,7 +27,9 @@ type Track struct {
 	// HeadingSigmaDeg is what the heading may be off as a whole (variation,
 	// unknown deviation), one standard deviation, degrees.
 	HeadingSigmaDeg float64
-	WindAt10m       bool // false: no anemometer height was given, so no height correction
+	WindAt10m       bool      // false: no anemometer height was given, so no height correction
+	WindNote        string    // how the wind came to 10 m, or why it did not
+	Variation       Variation // the magnetic variation used
 	Warnings        []nmea.Warning
 }
 
