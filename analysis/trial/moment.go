@@ -153,10 +153,14 @@ func (w window) place(s span, from, to *float64) {
 	if !s.from.given || !s.to.given {
 		return
 	}
+	guessed := !s.from.dated || !s.to.dated // the day of an end, as in nominal
 	for _, a := range w.candidates(s.from) {
 		b := s.to.seconds
 		if !s.to.dated {
 			b = w.after(s.to, a)
+		}
+		if guessed && b-a >= day/2 {
+			continue
 		}
 		if b > a && b >= w.first-slack && a <= w.last+slack {
 			*from, *to = a, b
