@@ -1,0 +1,85 @@
+package report
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"reflect"
+	"strings"
+	"time"
+
+	"ahull/analysis"
+)
+
+// JSON writes the results as indented JSON. The same results give the same bytes.
+func JSON(w io.Writer, r *analysis.Results) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(r)
+}
+
+// RunsCSV writes one row a run. Columns are the fields of analysis.Run by their
+// JSON names, which carry the unit; an empty cell is a number not known.
+func RunsCSV(w io.Writer, r *analysis.Results) error { return writeCSV(w, r.Runs) }
+
+// DriftsCSV writes one row a drift, like RunsCSV; the 10-minute windows of a
+// drift are only in the JSON.
+func DriftsCSV(w io.Writer, r *analysis.Results) error { return writeCSV(w, r.Drifts) }
+
+// writeCSV writes the fields of a struct type that fit into one cell.
+func writeCSV[T any](w io.Writer, rows []T) error {
+	columns := cellFields(reflect.TypeFor[T]())
+	out := csv.NewWriter(w)
+	header := make([]string, len(columns))
+	for i, f := range columns {
+		header[i], _, _ = strings.Cut(f.Tag.Get("json"), ",")
+	}
+	if err := out.Write(header); err != nil {
+		return err
+	}
+	for _, row := range rows {
+		cells := make([]string, len(columns))
+		for i, f := range columns {
+			cells[i] = cell(reflect.ValueOf(row).FieldByIndex(f.Index).Interface())
+		}
+		if err := out.Write(cells); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// cellFields are the fields of a struct that cell can print.
+func cellFields(t reflect.Type) []reflect.StructField {
+	var fields []reflect.StructField
+	for i := range t.NumField() {
+		f := t.Field(i)
+		switch reflect.Zero(f.Type).Interface().(type) {
+		case string, []string, time.Time, analysis.Number, bool, int:
+			fields = append(fields, f)
+		}
+	}
+	return fields
+}
+
+// cell prints a value as it stands in the JSON, without quotes.
+func cell(v any) string {
+	switch v := v.(type) {
+	case string:
+		return v
+	case []string:
+		return strings.Join(v, "; ")
+	case time.Time:
+		return v.UTC().Format(time.RFC3339Nano)
+	case analysis.Number:
+		b, err := v.MarshalJSON()
+		if err != nil || string(b) == "null" {
+			return ""
+		}
+		return string(b)
+	}
+	return fmt.Sprint(v)
+}

@@ -1,0 +1,170 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"ahull/analysis"
+)
+
+// seaNames are the five sea bands from the bow to the stern, with the middle of
+// each, degrees off the bow.
+var seaNames = []struct {
+	name  string
+	angle float64
+}{{"head", 0}, {"bow", 45}, {"beam", 90}, {"quartering", 135}, {"following", 180}}
+
+// seaIndex is the band's place in seaNames, −1 for an unknown sea.
+func seaIndex(sea string) int {
+	for i, s := range seaNames {
+		if s.name == sea {
+			return i
+		}
+	}
+	return -1
+}
+
+// headingFigure draws how steady she kept her course in each sea, one series an
+// engine speed.
+func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+	sets := seaSets(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() })
+	if len(sets) == 0 {
+		return Figure{}, false, nil
+	}
+	const width, height = 560.0, 330.0
+	f := frame{sketch: newSketch(width, height), rect: rect{44, 96, width - 14, height - 30}}
+	f.x = axis{min: -0.5, max: 4.5}
+	f.y = headingAxis(sets)
+	f.grid(false)
+	f.titles("", "heading spread (standard deviation), °")
+	for i, s := range seaNames {
+		at := point{f.at(float64(i), 0).x, f.bottom}
+		f.text(label{size: textSize, color: ink, bold: true, y: -1}, at.plus(0, -6), s.name+" sea")
+		f.seaGlyph(at.plus(0, -42), s.angle)
+	}
+	for i, set := range sets {
+		f.drawSet(set, seriesOf(i), (float64(i)-float64(len(sets)-1)/2)*math.Min(0.16, 0.7/float64(len(sets))))
+	}
+	f.key(point{f.left, 12}, f.right, seaKey(sets, u))
+	fig, err := f.figure("heading-spread", "How steady she keeps her course", headingWords(sets, u))
+	return fig, true, err
+}
+
+// seaSet is the bands at one engine speed and group.
+type seaSet struct {
+	group string
+	rpm   analysis.Number
+	kn    analysis.Number
+	bands []analysis.SeaBand
+}
+
+// seaSets collects the bands that have what is wanted by group and engine speed
+// (by speed where no engine speed is known). Bands within 4 % belong together.
+func seaSets(bands []analysis.SeaBand, wanted func(analysis.SeaBand) bool) []seaSet {
+	var sets []seaSet
+next:
+	for _, b := range bands {
+		if seaIndex(b.Sea) < 0 || !wanted(b) {
+			continue
+		}
+		for i := range sets {
+			if sets[i].group == b.Group && (alike(sets[i].rpm, b.RPM) || !b.RPM.Known() && alike(sets[i].kn, b.SpeedKn)) {
+				sets[i].bands = append(sets[i].bands, b)
+				continue next
+			}
+		}
+		sets = append(sets, seaSet{b.Group, b.RPM, b.SpeedKn, []analysis.SeaBand{b}})
+	}
+	return sets
+}
+
+func alike(a, b analysis.Number) bool {
+	return math.Abs(float64(a-b)) <= 0.04*math.Max(math.Abs(float64(a)), math.Abs(float64(b)))
+}
+
+// name says at what engine speed, or speed, the set was.
+func (s seaSet) name(u Units) string {
+	text := "all runs"
+	switch {
+	case s.rpm.Known():
+		text = Plain(float64(s.rpm), 0, "rpm")
+	case s.kn.Known():
+		text = "about " + Plain(u.speed().of(s.kn), 0, u.speed().unit)
+	}
+	if s.group != "" {
+		text = s.group + ", " + text
+	}
+	return text
+}
+
+func headingAxis(sets []seaSet) axis {
+	values := []float64{0, 1}
+	for _, s := range sets {
+		for _, b := range s.bands {
+			values = append(values, float64(b.HeadingSDDeg), float64(b.HeadingSDDeg+b.HeadingSDCI))
+		}
+	}
+	low, high, _ := spread(values...)
+	return niceAxis(low, high, 6)
+}
+
+// drawSet draws one series beside the middle of each band.
+func (f frame) drawSet(set seaSet, st series, aside float64) {
+	ys := make([]float64, len(seaNames))
+	for i := range ys {
+		ys[i] = math.NaN()
+	}
+	for _, b := range set.bands {
+		i := seaIndex(b.Sea)
+		ys[i] = float64(b.HeadingSDDeg)
+		f.errorBar(stroke{color: st.color, width: 1.3}, float64(i)+aside, ys[i], float64(b.HeadingSDCI))
+	}
+	var xs, known []float64
+	for i, y := range ys {
+		if finite(y) {
+			xs, known = append(xs, float64(i)+aside), append(known, y)
+		}
+	}
+	thin := st.stroke
+	thin.width = 0.9
+	f.curve(thin, xs, known)
+	for i := range xs {
+		f.mark(st.mark, st.color, f.at(xs[i], known[i]), 4)
+	}
+}
+
+// seaGlyph draws the boat, bow up, with the sea coming from an angle off her bow.
+func (s *sketch) seaGlyph(at point, angle float64) {
+	s.hull(stroke{color: ink, width: 1}, ghost, at, 0, 27)
+	sin, cos := math.Sincos(angle * math.Pi / 180)
+	from, to := 25.0, 16.0
+	if angle == 90 { // her side is nearer than her ends
+		from, to = 20, 8
+	}
+	s.arrow(stroke{color: blue, width: 1.6}, at.plus(from*sin, from*cos), at.plus(to*sin, to*cos))
+}
+
+func seaKey(sets []seaSet, u Units) []keyEntry {
+	var entries []keyEntry
+	for i, s := range sets {
+		st := seriesOf(i)
+		entries = append(entries, keyEntry{name: s.name(u), line: &st.stroke, mark: &st})
+	}
+	return entries
+}
+
+func headingWords(sets []seaSet, u Units) string {
+	text := "Standard deviation of heading about its slow trend in each sea, with 95 % error bars."
+	for _, s := range sets {
+		text += " At " + s.name(u) + ":"
+		for i, b := range s.bands {
+			sep := ","
+			if i == 0 {
+				sep = ""
+			}
+			text += fmt.Sprintf("%s %s sea %s", sep, b.Sea, Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "°"))
+		}
+		text += "."
+	}
+	return text
+}

@@ -1,0 +1,188 @@
+package report
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"ahull/analysis"
+)
+
+// missing stands where a number is not known.
+const missing = "—"
+
+// Estimate prints a value with the half-width of its 95 % interval:
+// "6.4 ± 0.2 kn". The half-width gets one significant digit, two where the
+// leading one is 1; the value ends at the same decimal place. A half-width that
+// is unknown or not positive is left out, and the value gets three significant
+// digits. An unknown value is "—".
+func Estimate(value, ci95 float64, unit string) string {
+	if !finite(value) {
+		return missing
+	}
+	if !finite(ci95) || ci95 <= 0 {
+		return withUnit(fixed(value, plainDecimals(value)), unit)
+	}
+	d := errorDecimals(ci95)
+	return withUnit(fixed(value, d)+" ± "+fixed(ci95, d), unit)
+}
+
+// errorDecimals is the number of decimals for a half-width; negative where
+// even units are too fine (−1: tens).
+func errorDecimals(ci float64) int {
+	exp := int(math.Floor(math.Log10(ci)))
+	two := math.Round(ci / math.Pow10(exp-1)) // 10…100: the first two digits
+	if two >= 100 {
+		two, exp = 10, exp+1
+	}
+	switch {
+	case two >= 95: // one digit would round to a leading 1, and that gets two
+		return -exp
+	case two < 20:
+		return min(1-exp, 4)
+	}
+	return min(-exp, 4)
+}
+
+// plainDecimals gives a bare value three significant digits, whole numbers from
+// 100 up, at most three decimals.
+func plainDecimals(v float64) int {
+	v = math.Abs(v)
+	switch {
+	case v >= 99.95:
+		return 0
+	case v >= 9.995:
+		return 1
+	case v >= 0.9995 || v == 0:
+		return 2
+	}
+	return 3
+}
+
+// fixed prints with d decimals, rounding to tens, hundreds … where d < 0, with
+// a true minus sign and without negative zero.
+func fixed(v float64, d int) string {
+	if d < 0 {
+		p := math.Pow10(-d)
+		v, d = math.Round(v/p)*p, 0
+	}
+	s := strconv.FormatFloat(math.Abs(v), 'f', d, 64)
+	if v < 0 && strings.ContainsAny(s, "123456789") {
+		return "−" + s
+	}
+	return s
+}
+
+// Plain prints a number that has no ± with a fixed number of decimals.
+func Plain(value float64, decimals int, unit string) string {
+	if !finite(value) {
+		return missing
+	}
+	return withUnit(fixed(value, decimals), unit)
+}
+
+// withUnit joins number and unit; the degree sign stands close.
+func withUnit(number, unit string) string {
+	switch unit {
+	case "":
+		return number
+	case "°":
+		return number + "°"
+	}
+	return number + " " + unit
+}
+
+// bearing prints a direction with three digits: "020°".
+func bearing(n analysis.Number) string {
+	if !n.Known() {
+		return missing
+	}
+	d := int(math.Round(float64(n))) % 360
+	if d < 0 {
+		d += 360
+	}
+	s := strconv.Itoa(d)
+	return strings.Repeat("0", 3-len(s)) + s + "°"
+}
+
+// side prints an angle that has a side: "18 ± 4° right". Positive is the first.
+func side(n, ci analysis.Number, positive, negative string) string {
+	if !n.Known() {
+		return missing
+	}
+	text := Estimate(math.Abs(float64(n)), float64(ci), "°")
+	if !ci.Known() || ci <= 0 {
+		text = Plain(math.Abs(float64(n)), 0, "°")
+	}
+	if n < 0 {
+		return text + " " + negative
+	}
+	return text + " " + positive
+}
+
+// clock prints the time of day, UTC; "—" for no time.
+func clock(t time.Time) string {
+	if t.IsZero() {
+		return missing
+	}
+	return t.UTC().Format("15:04:05")
+}
+
+// duration prints seconds as "4 min 05 s".
+func duration(seconds float64) string {
+	if !finite(seconds) || seconds < 0 {
+		return missing
+	}
+	s := int(math.Round(seconds))
+	switch {
+	case s < 60:
+		return strconv.Itoa(s) + " s"
+	case s < 3600:
+		return strconv.Itoa(s/60) + " min " + twoDigits(s%60) + " s"
+	}
+	return strconv.Itoa(s/3600) + " h " + twoDigits(s%3600/60) + " min"
+}
+
+func twoDigits(n int) string {
+	if n < 10 {
+		return "0" + strconv.Itoa(n)
+	}
+	return strconv.Itoa(n)
+}
+
+// count prints "1 run", "3 runs", "no runs".
+func count(n int, one, many string) string {
+	switch n {
+	case 0:
+		return "no " + many
+	case 1:
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + many
+}
+
+// thousands prints a count with thin groups: 12 345.
+func thousands(n int64) string {
+	s := strconv.FormatInt(n, 10)
+	for i := len(s) - 3; i > 0 && s[i-1] != '-'; i -= 3 {
+		s = s[:i] + "\u202f" + s[i:]
+	}
+	return s
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// clean makes text from a file or a log fit for XML: valid UTF-8, no control
+// characters, one line.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\t' || r == '\n' || r == '\r':
+			return ' '
+		case r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0xfffe || r == 0xffff:
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\ufffd"))
+}

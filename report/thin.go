@@ -1,0 +1,60 @@
+package report
+
+import "math"
+
+// thin keeps of each bucket of a line its first, smallest, largest and last
+// point, in order, so that no peak is lost and no file gets long. Unknown values
+// stay as breaks (one NaN point).
+func thin(xs, ys []float64, buckets int) (tx, ty []float64) {
+	if len(xs) <= 4*buckets || buckets < 1 {
+		return xs, ys
+	}
+	size := float64(len(xs)) / float64(buckets)
+	for b := range buckets {
+		from, to := int(float64(b)*size), int(float64(b+1)*size)
+		for _, i := range keep(ys, from, min(to, len(ys))) {
+			tx, ty = append(tx, xs[i]), append(ty, ys[i])
+		}
+	}
+	return tx, ty
+}
+
+// keep chooses the indices of one bucket.
+func keep(ys []float64, from, to int) []int {
+	low, high, gap := -1, -1, -1
+	for i := from; i < to; i++ {
+		switch v := ys[i]; {
+		case math.IsNaN(v):
+			gap = i
+		case low < 0:
+			low, high = i, i
+		case v < ys[low]:
+			low = i
+		case v > ys[high]:
+			high = i
+		}
+	}
+	var out []int
+	for i := from; i < to; i++ {
+		if i == from || i == low || i == high || i == gap || i == to-1 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// apart drops points of a path that lie closer than a distance to the last one
+// kept; ends stay.
+func apart(pts []point, distance float64) []point {
+	var out []point
+	for i, p := range pts {
+		if i > 0 && i < len(pts)-1 {
+			last := out[len(out)-1]
+			if math.Hypot(p.x-last.x, p.y-last.y) < distance {
+				continue
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}

@@ -1,0 +1,37 @@
+package report
+
+import "ahull/analysis"
+
+// speedText prints a speed with its ± in the reader's unit: "6.4 ± 0.2 kn".
+func speedText(v, ci analysis.Number, u Units) string {
+	s := u.speed()
+	if !v.Known() {
+		return missing
+	}
+	if !ci.Known() || ci <= 0 {
+		return Plain(s.of(v), 1, s.unit)
+	}
+	return Estimate(s.of(v), s.of(ci), s.unit)
+}
+
+// scaledText prints a value with its ± in a scale.
+func scaledText(v, ci analysis.Number, s scale) string {
+	return Estimate(s.of(v), s.of(ci), s.unit)
+}
+
+// currentWords says the day's current in short.
+func currentWords(r *analysis.Results, u Units) string {
+	if !r.Current.Known || !r.Current.MeanKn.Known() {
+		return "not known"
+	}
+	return speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u) + " to " + bearing(r.Current.MeanToDeg)
+}
+
+// numbers turns a slice of Number into plain floats, scaled.
+func numbers(in []analysis.Number, factor float64) []float64 {
+	out := make([]float64, len(in))
+	for i, n := range in {
+		out[i] = float64(n) * factor
+	}
+	return out
+}
