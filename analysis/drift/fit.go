@@ -1,0 +1,156 @@
+package drift
+
+import (
+	"math"
+	"slices"
+)
+
+// Fit is leeway against the 10 m wind over the drifts of one group.
+type Fit struct {
+	Group            string
+	Drifts           int     // that had a current and a wind
+	WindMin, WindMax float64 // m/s, of the drifts' means
+	Downwind         Line
+	Crosswind        Line // size of the crosswind part, both tacks together
+	Right, Left      Line // signed; N is 0 for a tack not met
+}
+
+// Line is a straight line of leeway (m/s) on wind (m/s), with an offset and
+// through the origin. A *CI95 is a 95 % half-width. With fewer than three drifts
+// only the line through the origin is given.
+type Line struct {
+	N                       int
+	Slope, SlopeCI95        float64 // m/s for each m/s
+	Offset, OffsetCI95      float64 // m/s
+	OriginSlope, OriginCI95 float64
+	Resid                   float64 // m/s, standard deviation of the drifts about the line given
+	WithOffset              bool    // Band is of the line with offset
+	Band                    []Band
+}
+
+// Band is one point of a line with the half-width of its 95 % band. m/s.
+type Band struct{ Wind, Leeway, CI95 float64 }
+
+// FitLeeway fits the drifts of each group. The unit of evidence is a drift: its
+// windows are not independent and its current error is common to all of it.
+// Groups come sorted by name; a drift without current or wind does not count.
+func FitLeeway(ds []Drift) []Fit {
+	byGroup := map[string][]Drift{}
+	var names []string
+	for _, d := range ds {
+		if math.IsNaN(d.Downwind) || len(d.Tacks) == 0 || !(d.Wind >= minWindMS) {
+			continue
+		}
+		if _, ok := byGroup[d.Group]; !ok {
+			names = append(names, d.Group)
+		}
+		byGroup[d.Group] = append(byGroup[d.Group], d)
+	}
+	slices.Sort(names)
+	var out []Fit
+	for _, g := range names {
+		out = append(out, fitGroup(g, byGroup[g]))
+	}
+	return out
+}
+
+func fitGroup(group string, ds []Drift) Fit {
+	f := Fit{Group: group, Drifts: len(ds), WindMin: math.Inf(1), WindMax: math.Inf(-1)}
+	var down, cross, right, left []point
+	for _, d := range ds {
+		f.WindMin, f.WindMax = math.Min(f.WindMin, d.Wind), math.Max(f.WindMax, d.Wind)
+		down = append(down, downwindPoint(d))
+		for _, p := range tackPoints(d) {
+			if p.y >= 0 {
+				right = append(right, p)
+			} else {
+				left = append(left, p)
+			}
+			cross = append(cross, p.positive())
+		}
+	}
+	f.Downwind = fitLine(down)
+	f.Crosswind, f.Right, f.Left = fitLine(cross), fitLine(right), fitLine(left)
+	return f
+}
+
+// point is one drift's evidence for a line: y on wind x.
+type point struct {
+	x, y      float64
+	variance  float64       // of y, sampling only
+	df        float64       // degrees of freedom of that variance
+	root      [2][2]float64 // symmetric root of the current's covariance
+	axis      [2]float64    // the direction, east and north, that y is measured along
+	turn      float64       // what y changes by for each radian of error of the wind's direction
+	direction float64       // what the wind's direction is not known to, radians
+	windShare float64       // what the wind's speed is not known to, share
+}
+
+func downwindPoint(d Drift) point {
+	a := downwindOf(d.WindEast, d.WindNorth)
+	return point{
+		x: d.Wind, y: d.Downwind, variance: sq(d.DownwindSE), df: d.SampleDF,
+		root: symmetricRoot(d.Current.Cov), axis: [2]float64{a.east, a.north},
+		turn: -d.Crosswind, direction: d.WindDirectionSE * math.Pi / 180,
+		windShare: d.WindCI95 / 1.96 / d.Wind,
+	}
+}
+
+// tackPoints gives a drift's crosswind part once for each side it was on: where
+// she jibed, the stretches of one tack are averaged by their length.
+func tackPoints(d Drift) []point {
+	var out []point
+	for _, side := range []float64{1, -1} {
+		p, ok := tackPoint(d, side)
+		if ok {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func tackPoint(d Drift, side float64) (point, bool) {
+	var p point
+	var length, down, e, n float64
+	for _, t := range d.Tacks {
+		if math.IsNaN(t.Crosswind) || (t.Crosswind >= 0) != (side > 0) {
+			continue
+		}
+		w := float64(t.To - t.From)
+		length += w
+		p.x += w * t.Wind
+		p.y += w * t.Crosswind
+		p.variance += sq(w * t.CrosswindSE)
+		p.df += t.DF
+		down += w * t.Downwind
+		e, n = e+w*t.windSin, n+w*t.windCos
+	}
+	if length == 0 || p.x < minWindMS*length {
+		return p, false
+	}
+	p.x, p.y, p.variance, p.turn = p.x/length, p.y/length, p.variance/sq(length), down/length
+	a := downwindOf(e, n)
+	p.axis = [2]float64{a.north, -a.east}
+	p.root = symmetricRoot(d.Current.Cov)
+	p.direction, p.windShare = d.WindDirectionSE*math.Pi/180, d.WindCI95/1.96/d.Wind
+	return p, true
+}
+
+// positive turns a point of the left tack over, so that sizes can be fitted.
+func (p point) positive() point {
+	if p.y < 0 {
+		p.y, p.turn = -p.y, -p.turn
+		p.axis = [2]float64{-p.axis[0], -p.axis[1]}
+	}
+	return p
+}
+
+// symmetricRoot is the symmetric square root of a covariance.
+func symmetricRoot(c [2][2]float64) [2][2]float64 {
+	det := math.Sqrt(math.Max(0, c[0][0]*c[1][1]-c[0][1]*c[1][0]))
+	t := math.Sqrt(c[0][0] + c[1][1] + 2*det)
+	if !(t > 0) {
+		return [2][2]float64{}
+	}
+	return [2][2]float64{{(c[0][0] + det) / t, c[0][1] / t}, {c[1][0] / t, (c[1][1] + det) / t}}
+}

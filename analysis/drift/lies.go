@@ -1,0 +1,110 @@
+package drift
+
+import (
+	"math"
+
+	"ahull/analysis/motion"
+	"ahull/analysis/stat"
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+	"ahull/analysis/wind"
+)
+
+const (
+	slowMostS  = 180.0 // a drifting boat yaws within a minute; what takes longer follows the wind
+	slowLeastS = 60.0
+
+	// The factor f of the rolling test GM = (f·B/Tr)². The IMO table for small
+	// ships has 0.73–0.88 by loading; fishing boats from 0.60 (live-fish well) to
+	// 0.95 (shrimp boats) are from memory.
+	rollFactorLeast = 0.60
+	rollFactorMost  = 0.95
+)
+
+// Lies is how she lies and moves while she drifts, degrees and seconds.
+type Lies struct {
+	WindOnBow, WindOnBowCI95 float64 // −180…180, the wind from starboard positive
+	WindOnBowSD              float64 // circular
+	HeadingSD, HeadingSDCI95 float64 // about the slow trend
+	YawPeriod                float64
+	RollSD, RollSDCI95       float64
+	RollPeriod               float64
+	GMFrom, GMTo             float64 // m, an indication only: not a stability assessment
+}
+
+// noise is the white noise of the day's sensors, degrees.
+type noise struct{ heading, roll float64 }
+
+func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
+	d.windOnBow(tr)
+	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
+	d.HeadingSD, d.HeadingSDCI95, d.YawPeriod = heading.SD, heading.SDCI95, heading.Period
+	roll := motion.Angle(tr.Native.Roll.Between(d.Start, d.End), motion.Options{SlowS: slowMostS, Noise: n.roll})
+	d.RollSD, d.RollSDCI95, d.RollPeriod = roll.SD, roll.SDCI95, roll.Period
+	d.GMFrom, d.GMTo = math.NaN(), math.NaN()
+	if tri != nil {
+		d.GMFrom, d.GMTo = rollingTest(rollFactorLeast, tri.Boat.Beam, d.RollPeriod), rollingTest(rollFactorMost, tri.Boat.Beam, d.RollPeriod)
+	}
+}
+
+// yaw describes the heading about its slow trend. What is slow depends on how
+// she yaws: what takes three of her own periods or longer is her following the
+// wind.
+func yaw(heading track.Series, noise float64) motion.Motion {
+	first := motion.Heading(heading, motion.Options{SlowS: slowMostS, Noise: noise})
+	if math.IsNaN(first.Period) {
+		return first
+	}
+	slow := math.Max(slowLeastS, math.Min(slowMostS, 3*first.Period))
+	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
+}
+
+// rollingTest is the metacentric height, m, that the IMO rolling-period test
+// gives for a factor f, a beam in m and a full period of roll in s:
+// GM = (f·B/Tr)².
+func rollingTest(f, beam, period float64) float64 {
+	return sq(f * beam / period)
+}
+
+// windOnBow is where the wind comes from, seen from the bow. The heading's own
+// error is in the wind's direction too (the vane turns with the boat) and falls
+// out; the vane's mounting does not.
+func (d *Drift) windOnBow(tr *track.Track) {
+	var angles []float64
+	for i := d.From; i < d.To; i++ {
+		from := wind.FromDeg(tr.WindEast[i], tr.WindNorth[i])
+		if !math.IsNaN(from) && !math.IsNaN(tr.Heading[i]) {
+			angles = append(angles, stat.Wrap360(from-tr.Heading[i]))
+		}
+	}
+	d.WindOnBow, d.WindOnBowCI95, d.WindOnBowSD = math.NaN(), math.NaN(), math.NaN()
+	about, _ := stat.CircularMean(angles)
+	if len(angles) < int(minUsedS)/2 || math.IsNaN(about) {
+		return
+	}
+	off := make([]float64, len(angles))
+	for i, a := range angles {
+		off[i] = stat.Wrap180(a - about)
+	}
+	se, n := meanError(off, 0)
+	known := windAngleSigmaDeg
+	if d.WindDirectionSE == seenAngleSigmaDeg {
+		known = math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
+	} else if vaneIsNotAboard(tr) {
+		known = d.WindDirectionSE
+	}
+	d.WindOnBow = stat.Wrap180(about)
+	d.WindOnBowCI95 = math.Min(180, half95(sq(se), math.Max(1, n-1), sq(known)))
+	d.WindOnBowSD = stat.CircularSD(angles)
+}
+
+// vaneIsNotAboard tells whether the wind's direction came without the boat's
+// heading as this track has it (MWD has the instrument's own).
+func vaneIsNotAboard(tr *track.Track) bool {
+	for _, s := range tr.Sources {
+		if s.Channel == "wind" && s.Chosen {
+			return s.Source.Sentence == "MWD"
+		}
+	}
+	return false
+}

@@ -1,0 +1,185 @@
+package motion
+
+import (
+	"math"
+
+	"ahull/analysis/spectrum"
+	"ahull/analysis/stat"
+	"ahull/analysis/track"
+)
+
+const (
+	minSeconds = 20.0
+	swingDeg   = 5.0 // a swing is an excursion beyond this on one side
+	maxYawHz   = 1.0 // no boat yaws, rolls or pitches faster; above is noise
+)
+
+// Motion is an angle's swing over one stretch. Degrees and seconds; NaN where it
+// could not be said.
+type Motion struct {
+	Seconds float64 // of measured record
+	RateHz  float64
+	Mean    float64 // as logged; of a direction the vector mean, 0…360
+
+	SD, SDCI95 float64 // about the slow trend, sensor noise taken out
+	DF         float64 // degrees of freedom of SD²
+	Trend      float64 // degrees a minute, straight line over the whole
+	Range      float64 // greatest less least, about the slow trend
+	RateRMS    float64 // degrees a second
+	Swings     float64 // a minute, past ±5° of the trend
+	Period     float64 // dominant, s
+
+	Spectrum spectrum.Spectrum // of the longest stretch without a hole, slow trend out
+}
+
+// Options says what counts as slow and what is known of the sensor.
+type Options struct {
+	SlowS float64 // what changes over longer than about this is trend
+	Noise float64 // standard deviation of the sensor's white noise, degrees (see Noise)
+}
+
+// Heading describes a heading, degrees 0…360, which may pass north.
+func Heading(s track.Series, opt Options) Motion {
+	s = known(s)
+	mean, _ := stat.CircularMean(s.Value)
+	m := describe(track.Series{Time: s.Time, Value: stat.Unwrap(s.Value)}, opt)
+	m.Mean = mean
+	return m
+}
+
+// Angle describes roll or pitch.
+func Angle(s track.Series, opt Options) Motion {
+	s = known(s)
+	m := describe(s, opt)
+	m.Mean = stat.Mean(s.Value)
+	return m
+}
+
+// known leaves the missing values out.
+func known(s track.Series) track.Series {
+	var out track.Series
+	for i, v := range s.Value {
+		if !math.IsNaN(v) && (len(out.Time) == 0 || s.Time[i] > out.Time[len(out.Time)-1]) {
+			out.Time, out.Value = append(out.Time, s.Time[i]), append(out.Value, v)
+		}
+	}
+	return out
+}
+
+func nothing() Motion {
+	nan := math.NaN()
+	return Motion{RateHz: nan, Mean: nan, SD: nan, SDCI95: nan, DF: nan, Trend: nan, Range: nan, RateRMS: nan, Swings: nan, Period: nan}
+}
+
+func describe(s track.Series, opt Options) Motion {
+	m := nothing()
+	step := usualStep(s.Time)
+	if !(step > 0) {
+		return m
+	}
+	m.RateHz = 1 / step
+	parts := stretches(s, math.Max(3*step, math.Min(5, 3*step)))
+	var rest []float64
+	longest := []float64(nil)
+	swings := 0
+	for _, p := range parts {
+		r := about(p, opt.SlowS)
+		m.Seconds += p.Time[len(p.Time)-1] - p.Time[0]
+		rest = append(rest, r...)
+		swings += countSwings(r)
+		if len(r) > len(longest) {
+			longest = spectrum.Resample(p.Time, r, m.RateHz)
+		}
+	}
+	if m.Seconds < minSeconds || len(rest) < 20 {
+		return m
+	}
+	m.Trend = 60 * stat.Regress(s.Time, s.Value).Slope
+	m.Range = span(rest)
+	m.Swings = 60 * float64(swings) / m.Seconds
+	m.Spectrum = spectrum.Welch(longest, m.RateHz)
+	m.spread(rest, opt.Noise)
+	m.RateRMS = rate(m.Spectrum, opt.Noise, m.RateHz)
+	if p := m.Spectrum.PeakPeriod(); p > 2.5*step {
+		m.Period = p
+	}
+	return m
+}
+
+// spread is the standard deviation less the sensor's noise. Its ± rests on the
+// spectrum's bandwidth: a narrow line gives few independent values however fast
+// it is sampled (Bendat & Piersol: relative variance of s² is 1/(B·T) with
+// B = (∫S)²/∫S²).
+func (m *Motion) spread(rest []float64, noise float64) {
+	_, sd := stat.MeanSD(rest)
+	v := sd * sd
+	m.DF = degreesOfFreedom(m.Spectrum, m.Seconds)
+	relative := math.Sqrt(2/m.DF) / 2 // of the raw standard deviation
+	left := v - noise*noise
+	if left < 0.1*v { // it may all be the sensor's
+		left = 0.1 * v
+	}
+	m.SD = math.Sqrt(left)
+	m.SDCI95 = 1.96 * relative * v / m.SD
+}
+
+func degreesOfFreedom(s spectrum.Spectrum, seconds float64) float64 {
+	var one, two float64
+	for _, p := range s.Power[min(1, len(s.Power)):] {
+		one += p
+		two += p * p
+	}
+	if !(two > 0) {
+		return 1
+	}
+	two /= 1 + 1/math.Max(1, 0.6*float64(s.Segments)) // what the estimate's own scatter adds to the squares
+	bandwidth := one * one / two * s.Freq[1]
+	return math.Max(1, 2*bandwidth*seconds)
+}
+
+// rate is the root mean square of the rate of turn, from the spectrum with the
+// sensor's white noise taken off: differences of a noisy heading would show the
+// noise.
+func rate(s spectrum.Spectrum, noise, rateHz float64) float64 {
+	if len(s.Freq) < 4 || rateHz < 0.9 {
+		return math.NaN()
+	}
+	floor := noise * noise / (rateHz / 2)
+	sum := 0.0
+	for i, f := range s.Freq {
+		if f > maxYawHz {
+			break
+		}
+		w := 2 * math.Pi * f
+		sum += w * w * (s.Power[i] - floor)
+	}
+	return math.Sqrt(math.Max(0, sum) * s.Freq[1])
+}
+
+// countSwings counts the excursions past the limit, each side once until the
+// boat has come back through the trend.
+func countSwings(r []float64) int {
+	n, side := 0, 0
+	for _, v := range r {
+		switch {
+		case side != 0 && float64(side)*v < 0:
+			side = 0
+		}
+		if side == 0 && math.Abs(v) > swingDeg {
+			n++
+			side = 1
+			if v < 0 {
+				side = -1
+			}
+		}
+	}
+	return n
+}
+
+func span(x []float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range x {
+		lo, hi = math.Min(lo, v), math.Max(hi, v)
+	}
+	return hi - lo
+}

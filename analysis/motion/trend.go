@@ -1,0 +1,113 @@
+package motion
+
+import (
+	"math"
+
+	"ahull/analysis/stat"
+	"ahull/analysis/track"
+)
+
+// usualStep is the median time between samples, s.
+func usualStep(t []float64) float64 {
+	if len(t) < 2 {
+		return math.NaN()
+	}
+	d := make([]float64, len(t)-1)
+	for i := range d {
+		d[i] = t[i+1] - t[i]
+	}
+	return stat.Median(d)
+}
+
+// stretches cuts s at holes longer than limit, s, and drops pieces too short to
+// show a swing.
+func stretches(s track.Series, limit float64) []track.Series {
+	var out []track.Series
+	lo := 0
+	for i := 1; i <= len(s.Time); i++ {
+		if i < len(s.Time) && s.Time[i]-s.Time[i-1] <= limit {
+			continue
+		}
+		if s.Time[i-1]-s.Time[lo] >= minSeconds/2 {
+			out = append(out, track.Series{Time: s.Time[lo:i], Value: s.Value[lo:i]})
+		}
+		lo = i
+	}
+	return out
+}
+
+// about is the series about its slow trend: the straight line, and in a record
+// of more than two limits what a local straight line under a Hann window two
+// limits wide still follows (it keeps half of what takes two limits, and nothing
+// of what takes one).
+func about(s track.Series, slowS float64) []float64 {
+	rest := stat.Detrend(s.Time, s.Value)
+	length := s.Time[len(s.Time)-1] - s.Time[0]
+	if !(slowS > 0) || length < 2*slowS {
+		return rest
+	}
+	grid := seconds(s.Time, rest)
+	slow := localLine(grid, slowS)
+	for i, t := range s.Time {
+		rest[i] -= valueAt(slow, t-s.Time[0])
+	}
+	return rest
+}
+
+// seconds is the mean in each second since the first sample; a second without
+// one takes the one before.
+func seconds(t, x []float64) []float64 {
+	n := int(t[len(t)-1]-t[0]) + 1
+	sum, count := make([]float64, n), make([]float64, n)
+	for i, v := range x {
+		k := min(n-1, int(t[i]-t[0]))
+		sum[k] += v
+		count[k]++
+	}
+	for k := range sum {
+		switch {
+		case count[k] > 0:
+			sum[k] /= count[k]
+		case k > 0:
+			sum[k] = sum[k-1]
+		}
+	}
+	return sum
+}
+
+// localLine smooths x, one value a second, by a straight line fitted around each
+// value under a Hann window that reaches half seconds to either side.
+func localLine(x []float64, half float64) []float64 {
+	reach := int(half)
+	w := make([]float64, reach+1)
+	for k := range w {
+		w[k] = 0.5 * (1 + math.Cos(math.Pi*float64(k)/float64(reach+1)))
+	}
+	out := make([]float64, len(x))
+	for i := range x {
+		var s0, s1, s2, y0, y1 float64
+		for j := max(0, i-reach); j <= min(len(x)-1, i+reach); j++ {
+			d := j - i
+			a := w[max(d, -d)]
+			u := float64(d)
+			s0, s1, s2 = s0+a, s1+a*u, s2+a*u*u
+			y0, y1 = y0+a*x[j], y1+a*u*x[j]
+		}
+		out[i] = (s2*y0 - s1*y1) / (s0*s2 - s1*s1)
+	}
+	return out
+}
+
+// valueAt reads a series of second means at t seconds: the value k stands for
+// the middle of its second.
+func valueAt(x []float64, t float64) float64 {
+	p := t - 0.5
+	k := int(math.Floor(p))
+	if k < 0 {
+		return x[0]
+	}
+	if k >= len(x)-1 {
+		return x[len(x)-1]
+	}
+	return x[k] + (p-float64(k))*(x[k+1]-x[k])
+}
