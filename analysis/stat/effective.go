@@ -24,39 +24,64 @@ func Autocorrelation(x []float64, lag int) float64 {
 }
 
 // EffectiveN is the number of independent samples whose mean would be as
-// uncertain as that of the n correlated ones, between 1 and n.
+// uncertain as that of the n correlated ones: the variance over the long-run
+// variance (n over the integrated autocorrelation time), between 1 and n. It is
+// n for a constant series, and n for one that swings so evenly that its mean is
+// better known than that of independent samples.
 func EffectiveN(x []float64) float64 {
 	n := float64(len(x))
-	if len(x) < 4 {
+	if constant(x) {
 		return n
 	}
-	tau := 1.0
-	for k := 1; k < len(x)/2; k++ {
-		r := Autocorrelation(x, k)
-		if !(r > 0) {
-			break
-		}
-		tau += 2 * (1 - float64(k)/n) * r
-	}
-	return math.Min(n, math.Max(1, n/tau))
+	return longRun(x).effective(x)
 }
 
-// MeanSE is the mean of a correlated series and its standard error.
+// MeanSE is the mean of a correlated series and its standard error, widened for
+// how uncertain it is itself, so that Student's t with EffectiveN−1 degrees of
+// freedom (at least 1) gives an interval that holds the true mean as often as
+// it says. The error is NaN for fewer than 4 values that are not all the same,
+// and 0 for those that are.
 func MeanSE(x []float64) (mean, se float64) {
-	mean, sd := MeanSD(x)
-	return mean, sd / math.Sqrt(EffectiveN(x))
+	mean, half, df := interval(x)
+	if half == 0 || math.IsNaN(half) {
+		return mean, half
+	}
+	return mean, half / TQuantile(0.975, df)
 }
 
 // MeanCI95 is the mean of a correlated series and the half-width of its 95 %
 // interval, by Student's t with the effective number of samples less one.
 func MeanCI95(x []float64) (mean, half float64) {
-	mean, se := MeanSE(x)
-	return mean, se * TQuantile(0.975, math.Max(1, EffectiveN(x)-1))
+	mean, half, _ = interval(x)
+	return mean, half
 }
 
-// SDCI95 is the standard deviation of a correlated series and the half-width of
-// the 95 % interval of the true one.
-func SDCI95(x []float64) (sd, half float64) {
-	_, sd = MeanSD(x)
-	return sd, 1.96 * sd / math.Sqrt(2*EffectiveN(x))
+// interval is the mean, the half-width of its 95 % interval and the degrees of
+// freedom to be named with it.
+func interval(x []float64) (mean, half, df float64) {
+	mean = Mean(x)
+	switch n := len(x); {
+	case n >= 2 && constant(x):
+		return mean, 0, math.Max(1, float64(n-1))
+	case n < 4:
+		return mean, math.NaN(), math.NaN()
+	}
+	l := longRun(x)
+	n, neff := float64(len(x)), l.effective(x)
+	variance := l.variance * (1 + widening/l.df)
+	if neff == n { // no mean is trusted more than that of independent samples
+		variance = math.Max(variance, sumSquares(x, mean)/(n-1))
+	}
+	se := math.Sqrt(variance / n)
+	own := math.Max(1, math.Min(l.df, neff))
+	return mean, se * TQuantile(0.975, own), math.Max(1, neff-1)
+}
+
+func constant(x []float64) bool {
+	for _, v := range x {
+		if v != x[0] {
+			return false
+		}
+	}
+	return true
 }
