@@ -1,12 +1,24 @@
 package current
 
-import "ahull/analysis/runs"
+import (
+	"math"
+
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
 
 // Water is the water's motion at one time: m/s toward east and north, and the
 // covariance of that estimate (m²/s²), rows and columns east, north.
 type Water struct {
 	East, North float64
 	Cov         [2][2]float64
+}
+
+// CI95 is the half-width of the 95 % interval along the less certain axis, m/s.
+func (w Water) CI95() float64 {
+	a, b, c := w.Cov[0][0], w.Cov[1][1], w.Cov[0][1]
+	return z95 * math.Sqrt(math.Max(0, (a+b)/2+math.Hypot((a-b)/2, c)))
 }
 
 // Speed is a run's speed through the water as the joint fit has it.
@@ -21,10 +33,16 @@ type Estimate struct {
 	Known         bool
 	Method        string           // one phrase a person can read: "least squares over 12 runs"
 	Speeds        map[string]Speed // by run ID
-	HeadingOffset float64          // degrees: what must be added to the logged heading
+	Groups        [][]string       // run IDs of like runs that share a speed, slowest first
+	RunScatter    float64          // how far like runs differ from each other, one standard deviation, share of the speed; NaN unknown
+	HeadingOffset float64          // degrees: what must be added to the logged heading, mean of the deviation curve
 	HeadingCI95   float64          // degrees
-	MeanOfMeans   []MeanOfMeans    // the classical method on reciprocal runs, for comparison
+	LogScale      float64          // water-speed log's reading over the true speed; NaN without a log
+	LogScaleCI95  float64
+	MeanOfMeans   []MeanOfMeans // the classical method on reciprocal runs, for comparison
+	Warnings      []nmea.Warning
 	fit           *posterior
+	given         Water // where there is no fit
 }
 
 // MeanOfMeans is the classical result of two or more reciprocal runs in turn
@@ -35,10 +53,58 @@ type MeanOfMeans struct {
 	DeviationMS float64 // that, less the joint fit's speed for the same runs
 }
 
-type posterior struct{}
+// Day is what the fit needs to know of the day beside its runs. What is not
+// known is NaN.
+type Day struct {
+	Start, End      float64 // Unix seconds, of the track
+	HeadingSigmaDeg float64 // what the heading may be off as a whole, one standard deviation
+	WaveFrom        float64 // degrees true; NaN: each run's own wind
+	CurrentSpeed    float64 // m/s, as the trial file gives it
+	CurrentTo       float64 // degrees true
+}
+
+// NewDay gathers a Day from the track and the trial file.
+func NewDay(tr *track.Track, tri *trial.Trial) Day {
+	return Day{
+		Start: tr.Start, End: tr.Time(tr.Len()),
+		HeadingSigmaDeg: tr.HeadingSigmaDeg,
+		WaveFrom:        tri.Conditions.WaveFrom,
+		CurrentSpeed:    tri.Conditions.CurrentSpeed,
+		CurrentTo:       tri.Conditions.CurrentTo,
+	}
+}
+
+// z95 is the standard normal's 97.5 % point.
+const z95 = 1.959964
 
 // At is the water's motion at Unix time t.
-func (e *Estimate) At(t float64) Water { panic("to be written") }
+func (e *Estimate) At(t float64) Water {
+	nan := math.NaN()
+	switch {
+	case !e.Known || math.IsNaN(t):
+		return Water{East: nan, North: nan, Cov: [2][2]float64{{nan, nan}, {nan, nan}}}
+	case e.fit == nil:
+		return e.given
+	}
+	return e.fit.waterAt(t)
+}
 
-// Fit estimates the water's motion from the day's powered runs.
-func Fit(rs []runs.Run) *Estimate { panic("to be written") }
+// Deviation is what must be added to a logged heading near headingDeg, and its
+// standard deviation, degrees; NaN without a fit.
+func (e *Estimate) Deviation(headingDeg float64) (deg, sd float64) {
+	if !e.Known || e.fit == nil {
+		return math.NaN(), math.NaN()
+	}
+	return e.fit.deviation(headingDeg)
+}
+
+// MeanSpeed is the weighted mean of the speeds through the water of the named
+// runs, m/s, and its standard deviation with what they share (the current, the
+// compass) counted once. The weights need not sum to 1; nil is all equal. NaN
+// where a run has no speed.
+func (e *Estimate) MeanSpeed(ids []string, weights []float64) (ms, sd float64) {
+	if !e.Known || e.fit == nil || len(ids) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	return e.fit.meanSpeed(ids, weights)
+}

@@ -1,0 +1,149 @@
+package current
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"ahull/analysis/runs"
+	"ahull/nmea"
+)
+
+// Fit estimates the water's motion from the day's powered runs.
+func Fit(rs []runs.Run, day Day) *Estimate {
+	e := &Estimate{Speeds: map[string]Speed{}, RunScatter: math.NaN(), HeadingOffset: math.NaN(),
+		HeadingCI95: math.NaN(), LogScale: math.NaN(), LogScaleCI95: math.NaN()}
+	seen := look(rs, day)
+	if len(seen) > 0 && e.joint(seen, rs, day) {
+		e.withoutHeading(rs)
+	} else {
+		e.fallback(rs, day, len(seen))
+	}
+	groups := e.indexGroups(rs)
+	e.meanOfMeans(rs, groups)
+	return e
+}
+
+// weakSD is the doubt of the current, m/s, beyond which it counts as not
+// known: no leeway worth the name could be told from it.
+const weakSD = 0.5
+
+// joint fits all runs with a heading. It tells whether the current is known.
+func (e *Estimate) joint(rs []seen, all []runs.Run, day Day) bool {
+	f := newFitter(rs, all, day)
+	f.run()
+	if f.weakness() > weakSD && !math.IsNaN(day.CurrentSpeed+day.CurrentTo) {
+		f.trust(day)
+		f.run()
+		e.warn("current-given", "the runs' headings don't tell the current, so the trial file's current (taken as ± 0.3 kn) is used with them")
+	}
+	if f.weakness() > weakSD {
+		return false
+	}
+	e.read(f, day)
+	return true
+}
+
+// read takes the results out of a fit.
+func (e *Estimate) read(f *fitter, day Day) {
+	p := f.posterior(day)
+	e.Known, e.fit = true, p
+	e.Method = fmt.Sprintf("weighted least squares over %s with heading (current, speeds, compass deviation together)", count(len(f.runs), "run"))
+	for i, r := range f.runs {
+		e.Speeds[r.id] = Speed{MS: p.speed[i], CI95: z95 * math.Sqrt(math.Max(0, p.speeds.At(i, i))), AlongLeft: f.alongLeft(p, i)}
+	}
+	m := p.model
+	mean, cov := m.tell(p.sols, []target{m.offsetTarget(), m.logTarget()})
+	e.HeadingOffset, e.HeadingCI95 = mean[0]/rad, z95*math.Sqrt(math.Max(0, cov.At(0, 0)))/rad
+	if m.rows > 2*len(f.runs) {
+		e.LogScale, e.LogScaleCI95 = mean[1], z95*math.Sqrt(math.Max(0, cov.At(1, 1)))
+	}
+	variance := 0.0
+	for _, s := range p.sols {
+		variance += s.weight * s.scatter * s.scatter
+	}
+	e.RunScatter = math.Sqrt(variance)
+	e.Groups = f.groupIDs()
+	e.Warnings = append(e.Warnings, f.warnings...)
+	if w := p.exactWater(f.ref()); w.CI95() > 0.25 {
+		e.warn("current-weak", fmt.Sprintf("the current is known only to ± %.1f kn: run the same engine speed on opposite and on crossing headings", w.CI95()/knot))
+	}
+}
+
+// fallback says what is known without a fit.
+func (e *Estimate) fallback(rs []runs.Run, day Day, withHeading int) {
+	why := "no run has a heading"
+	if len(rs) == 0 {
+		why = "there is no powered run"
+	} else if withHeading > 0 {
+		why = "the runs' headings don't tell the current (run the same engine speed on opposite and on crossing headings)"
+	}
+	if math.IsNaN(day.CurrentSpeed + day.CurrentTo) {
+		e.Method = "not known: " + why + ", and the trial file gives no current"
+		e.warn("no-current", "the current is not known, because "+why+" and the trial file gives none: drift is reported over ground and leeway is withheld; give [conditions] current or log a heading")
+		return
+	}
+	s, c := math.Sincos(day.CurrentTo * rad)
+	v := givenSD * givenSD
+	e.Known = true
+	e.given = Water{East: day.CurrentSpeed * s, North: day.CurrentSpeed * c, Cov: [2][2]float64{{v, 0}, {0, v}}}
+	e.Method = "the trial file's current, all day, taken as ± 0.3 kn"
+	e.warn("current-given", "the current is the trial file's, taken as ± 0.3 kn all day, because "+why)
+	e.withoutHeading(rs)
+}
+
+// withoutHeading gives the runs that have no heading their speed through the
+// water: the length of velocity over ground less current.
+func (e *Estimate) withoutHeading(rs []runs.Run) {
+	for _, r := range rs {
+		if _, done := e.Speeds[r.ID]; done || math.IsNaN(r.SOG) {
+			continue
+		}
+		w := e.At(r.Mid())
+		east, north := r.VelEast-w.East, r.VelNorth-w.North
+		speed := math.Hypot(east, north)
+		if !(speed > 0) {
+			continue
+		}
+		ue, un := east/speed, north/speed
+		v := ue*ue*w.Cov[0][0] + 2*ue*un*w.Cov[0][1] + un*un*w.Cov[1][1]
+		v += floorSE*floorSE + math.Pow(orZero(r.VelEastSE)*ue, 2) + math.Pow(orZero(r.VelNorthSE)*un, 2)
+		e.Speeds[r.ID] = Speed{MS: speed, CI95: z95 * math.Sqrt(v), AlongLeft: math.NaN()}
+	}
+}
+
+// indexGroups are the groups of like runs as indices in time order; those of
+// the fit where there are any.
+func (e *Estimate) indexGroups(rs []runs.Run) [][]int {
+	if len(e.Groups) == 0 {
+		return runs.Like(rs)
+	}
+	at := map[string]int{}
+	for i, r := range rs {
+		at[r.ID] = i
+	}
+	var out [][]int
+	for _, ids := range e.Groups {
+		var g []int
+		for _, id := range ids {
+			g = append(g, at[id])
+		}
+		sort.SliceStable(g, func(a, b int) bool { return rs[g[a]].Mid() < rs[g[b]].Mid() })
+		out = append(out, g)
+	}
+	return out
+}
+
+func (e *Estimate) warn(code, text string) {
+	e.Warnings = append(e.Warnings, nmea.Warning{Code: code, Text: text})
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+func list(ids []string) string { return strings.Join(ids, ", ") }

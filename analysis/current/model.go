@@ -1,0 +1,383 @@
+package current
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+
+	"ahull/analysis/runs"
+	"ahull/analysis/stat"
+)
+
+// seen is a run as the fit sees it: angles in radians, m/s.
+type seen struct {
+	id         string
+	t          float64 // Unix seconds, middle of the run
+	east       float64 // velocity over ground
+	north      float64
+	seE, seN   float64
+	heading    float64
+	headingSE  float64
+	r          float64 // length of the mean heading vector
+	log, logSE float64 // NaN: none, or not used
+	windE      float64 // toward; 0 where not known
+	windN      float64
+	sea        float64 // cosine of the angle between bow and where the waves come from; 0 unknown
+	sea2       float64 // cosine of twice that angle
+	roughness  float64 // 0…1.5, how much the sea can matter
+	rpmOff     float64 // (rpm − group's mean)/group's mean; 0 unknown
+	group      int
+	odd        bool // contradicted by the others: hardly counts
+}
+
+// point is where the model is linearised.
+type point struct {
+	speed []float64 // through the water, each run
+	turn  []float64 // correction of the heading, each run, radians
+	group []float64 // each group's speed
+	log   float64   // scale
+}
+
+// model is the linearised problem: z = Σ h·x + noise.
+type model struct {
+	runs    []seen
+	groups  int
+	ref     float64 // Unix seconds the tide's phases count from
+	at      point
+	rows    int
+	logRow  []int // row of a run's water-speed log, −1 without
+	resid   *mat.VecDense
+	sources [nSources]source
+	kernels [nSources]*mat.SymDense // h·cov·hᵀ
+}
+
+// build linearises at p.
+func build(rs []seen, groups int, p point, day prior) *model {
+	m := &model{runs: rs, groups: groups, ref: day.ref, at: p, logRow: make([]int, len(rs))}
+	m.rows = 2 * len(rs)
+	for i, r := range rs {
+		m.logRow[i] = -1
+		if !math.IsNaN(r.log) {
+			m.logRow[i] = m.rows
+			m.rows++
+		}
+	}
+	m.meanSource(day)
+	m.tideSource()
+	m.slowSource()
+	m.speedSource(day)
+	m.seaSource()
+	m.deviationSource(day)
+	m.windageSource()
+	m.logSource()
+	m.scatterSource()
+	m.compassSource()
+	m.noiseSource()
+	m.finish()
+	return m
+}
+
+// prior is what the day says before the runs.
+type prior struct {
+	ref          float64
+	east, north  float64 // current given
+	currentSD    float64
+	headingSigma float64   // radians
+	speed        []float64 // each group's, a rough value
+}
+
+// unit vectors along and to the right of run i's corrected heading.
+func (m *model) ahead(i int) (e, n float64) { return math.Sincos(m.runs[i].heading + m.at.turn[i]) }
+func (m *model) right(i int) (e, n float64) { e, n = m.ahead(i); return n, -e }
+
+// put enters the effect of unknown j on run i's speed through the water.
+func (m *model) putSpeed(h *mat.Dense, i, j int, x float64) {
+	e, n := m.ahead(i)
+	h.Set(2*i, j, x*e*m.runs[i].r)
+	h.Set(2*i+1, j, x*n*m.runs[i].r)
+	if row := m.logRow[i]; row >= 0 {
+		h.Set(row, j, x*m.at.log)
+	}
+}
+
+// putRight enters the effect of unknown j on run i's velocity to the right.
+func (m *model) putRight(h *mat.Dense, i, j int, x float64) {
+	e, n := m.right(i)
+	h.Set(2*i, j, x*e)
+	h.Set(2*i+1, j, x*n)
+}
+
+func diagonal(sd []float64) *mat.SymDense {
+	s := mat.NewSymDense(len(sd), nil)
+	for i, v := range sd {
+		s.SetSym(i, i, v*v)
+	}
+	return s
+}
+
+func same(v float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = v
+	}
+	return out
+}
+
+func (m *model) meanSource(day prior) {
+	h := mat.NewDense(m.rows, 2, nil)
+	for i := range m.runs {
+		h.Set(2*i, 0, 1)
+		h.Set(2*i+1, 1, 1)
+	}
+	m.sources[srcMean] = source{h, []float64{day.east, day.north}, diagonal(same(day.currentSD, 2))}
+}
+
+// tide is the tidal part's cosine less one and sine at t: the constant part
+// then is the current at the reference time.
+func (m *model) tide(t float64) (c, s float64) {
+	s, c = math.Sincos(2 * math.Pi * (t - m.ref) / (tideHours * 3600))
+	return c - 1, s
+}
+
+func (m *model) tideSource() {
+	h := mat.NewDense(m.rows, 4, nil)
+	for i, r := range m.runs {
+		c, s := m.tide(r.t)
+		h.Set(2*i, 0, c)
+		h.Set(2*i, 1, s)
+		h.Set(2*i+1, 2, c)
+		h.Set(2*i+1, 3, s)
+	}
+	m.sources[srcTide] = source{h, make([]float64, 4), diagonal(same(1, 4))}
+}
+
+// slowSource is an Ornstein–Uhlenbeck process an axis.
+func (m *model) slowSource() {
+	n := len(m.runs)
+	h, cov := mat.NewDense(m.rows, 2*n, nil), mat.NewSymDense(2*n, nil)
+	for i, a := range m.runs {
+		h.Set(2*i, 2*i, 1)
+		h.Set(2*i+1, 2*i+1, 1)
+		for j := i; j < n; j++ {
+			c := math.Exp(-math.Abs(a.t-m.runs[j].t) / slowTau)
+			cov.SetSym(2*i, 2*j, c)
+			cov.SetSym(2*i+1, 2*j+1, c)
+		}
+	}
+	m.sources[srcSlow] = source{h, make([]float64, 2*n), cov}
+}
+
+func (m *model) speedSource(day prior) {
+	h := mat.NewDense(m.rows, m.groups, nil)
+	for i, r := range m.runs {
+		m.putSpeed(h, i, r.group, 1)
+	}
+	m.sources[srcSpeed] = source{h, day.speed, diagonal(same(speedSD, m.groups))}
+}
+
+// seaCoef are the coefficients of run i's speed in the unknowns of the sea's
+// effect: common head-sea loss, each group's own, beam-sea, power of rpm.
+func (m *model) seaCoef(i int) []float64 {
+	g, r := m.groups, m.runs[i]
+	c := make([]float64, 2+2*g)
+	v := m.at.group[r.group]
+	c[0] = -v * r.sea * r.roughness
+	c[1] = v * r.sea2 * r.roughness
+	c[2+r.group] = c[0]
+	c[2+g+r.group] = v * r.rpmOff
+	return c
+}
+
+func (m *model) seaSource() {
+	g := m.groups
+	h := mat.NewDense(m.rows, 2+2*g, nil)
+	mean, sd := make([]float64, 2+2*g), make([]float64, 2+2*g)
+	mean[0], sd[0], sd[1] = seaMean, seaSD, sea2SD
+	for k := range g {
+		sd[2+k] = seaGroupSD
+		mean[2+g+k], sd[2+g+k] = rpmPower, rpmPowerSD
+	}
+	for i := range m.runs {
+		for j, c := range m.seaCoef(i) {
+			if c != 0 {
+				m.putSpeed(h, i, j, c)
+			}
+		}
+	}
+	m.sources[srcSea] = source{h, mean, diagonal(sd)}
+}
+
+// curve is the deviation curve's five terms at a heading: A + B sin + C cos +
+// D sin 2h + E cos 2h.
+func curve(heading float64) [5]float64 {
+	s, c := math.Sincos(heading)
+	s2, c2 := math.Sincos(2 * heading)
+	return [5]float64{1, s, c, s2, c2}
+}
+
+// deviationShape is how large each term is against the first.
+var deviationShape = [5]float64{0.75, 0.65, 0.65, 0.3, 0.3}
+
+func (m *model) deviationSource(day prior) {
+	h, sd := mat.NewDense(m.rows, 5, nil), make([]float64, 5)
+	for j, s := range deviationShape {
+		sd[j] = s * day.headingSigma
+	}
+	for i, r := range m.runs {
+		for j, c := range curve(r.heading) {
+			m.putRight(h, i, j, c*m.at.speed[i]*r.r)
+		}
+	}
+	m.sources[srcDeviation] = source{h, make([]float64, 5), diagonal(sd)}
+}
+
+func (m *model) windageSource() {
+	h := mat.NewDense(m.rows, 1, nil)
+	for i, r := range m.runs {
+		e, n := m.right(i)
+		cross := r.windE*e + r.windN*n
+		m.putRight(h, i, 0, cross*math.Abs(cross)/(math.Abs(m.at.speed[i])+windageSpeed))
+	}
+	m.sources[srcWindage] = source{h, []float64{windageMean}, diagonal([]float64{windageSD})}
+}
+
+func (m *model) logSource() {
+	h := mat.NewDense(m.rows, 1, nil)
+	for i := range m.runs {
+		if row := m.logRow[i]; row >= 0 {
+			h.Set(row, 0, m.at.speed[i])
+		}
+	}
+	m.sources[srcLogScale] = source{h, []float64{1}, diagonal([]float64{logScaleSD})}
+}
+
+// scatterSize is the speed that run-to-run scatter is a share of: never less
+// than 1 m/s, as an engine idles less evenly than it runs.
+func (m *model) scatterSize(i int) float64 { return math.Hypot(m.at.group[m.runs[i].group], 1) }
+
+func (m *model) scatterSource() {
+	n := len(m.runs)
+	h := mat.NewDense(m.rows, n, nil)
+	for i := range m.runs {
+		m.putSpeed(h, i, i, m.scatterSize(i))
+	}
+	m.sources[srcScatter] = source{h, make([]float64, n), diagonal(same(1, n))}
+}
+
+func (m *model) compassSource() {
+	n := len(m.runs)
+	h := mat.NewDense(m.rows, n, nil)
+	for i, r := range m.runs {
+		m.putRight(h, i, i, m.at.speed[i]*r.r)
+	}
+	m.sources[srcCompass] = source{h, make([]float64, n), diagonal(same(1, n))}
+}
+
+// oddNoise is what an odd run's velocity may be off, m/s.
+const oddNoise = 2.0
+
+func (m *model) noiseSource() {
+	h, cov := mat.NewDense(m.rows, m.rows, nil), mat.NewSymDense(m.rows, nil)
+	for k := range m.rows {
+		h.Set(k, k, 1)
+	}
+	for i, r := range m.runs {
+		e, n := m.right(i)
+		yaw := m.at.speed[i] * r.headingSE
+		extra := 0.0
+		if r.odd {
+			extra = oddNoise * oddNoise
+		}
+		cov.SetSym(2*i, 2*i, r.seE*r.seE+yaw*yaw*e*e+extra)
+		cov.SetSym(2*i+1, 2*i+1, r.seN*r.seN+yaw*yaw*n*n+extra)
+		cov.SetSym(2*i, 2*i+1, yaw*yaw*e*n)
+		if row := m.logRow[i]; row >= 0 {
+			s := logNoise * r.log
+			cov.SetSym(row, row, s*s+logFloor*logFloor+r.logSE*r.logSE)
+		}
+	}
+	m.sources[srcNoise] = source{h, make([]float64, m.rows), cov}
+}
+
+// finish makes the residual about the prior means and the kernels.
+func (m *model) finish() {
+	z := mat.NewVecDense(m.rows, nil)
+	for i, r := range m.runs {
+		e, n := m.right(i)
+		back := m.at.speed[i] * m.at.turn[i] * r.r // see build: the rotation is linear about the point
+		z.SetVec(2*i, r.east+back*e)
+		z.SetVec(2*i+1, r.north+back*n)
+		if row := m.logRow[i]; row >= 0 {
+			z.SetVec(row, r.log+m.at.speed[i]*m.at.log)
+		}
+	}
+	for k, s := range m.sources {
+		var hx mat.VecDense
+		hx.MulVec(s.h, mat.NewVecDense(len(s.mean), s.mean))
+		z.SubVec(z, &hx)
+		m.kernels[k] = sandwich(s.h, s.cov)
+	}
+	m.resid = z
+}
+
+// sandwich is a·cov·aᵀ.
+func sandwich(a *mat.Dense, cov *mat.SymDense) *mat.SymDense {
+	rows, _ := a.Dims()
+	var left, full mat.Dense
+	left.Mul(a, cov)
+	full.Mul(&left, a.T())
+	out := mat.NewSymDense(rows, nil)
+	for i := range rows {
+		for j := i; j < rows; j++ {
+			out.SetSym(i, j, (full.At(i, j)+full.At(j, i))/2)
+		}
+	}
+	return out
+}
+
+// look turns the runs with a heading into what the fit sees, in time order.
+func look(rs []runs.Run, day Day) []seen {
+	var out []seen
+	for _, r := range rs {
+		if !r.HasHeading() {
+			continue
+		}
+		s := seen{id: r.ID, t: r.Mid(), east: r.VelEast, north: r.VelNorth,
+			heading: r.Heading * rad, headingSE: orZero(r.HeadingSE) * rad, r: r.HeadingR,
+			log: r.STWLog, logSE: orZero(r.STWLogSE),
+			windE: orZero(r.WindEast), windN: orZero(r.WindNorth)}
+		if !(s.r > 0) {
+			s.r = 1
+		}
+		s.sea, s.sea2, s.roughness = seaEffect(r, day)
+		out = append(out, s)
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].t < out[b].t })
+	return out
+}
+
+// seaEffect is how the waves meet run r. The prior of their effect grows with
+// the wind: in a calm there is none.
+func seaEffect(r runs.Run, day Day) (cos, cos2, roughness float64) {
+	from := day.WaveFrom
+	if math.IsNaN(from) {
+		from = r.WindFrom
+	}
+	if math.IsNaN(from) {
+		return 0, 0, 0
+	}
+	roughness = 1
+	if w := r.WindSpeed; !math.IsNaN(w) {
+		roughness = math.Min(1.5, math.Max(0.15, w/8))
+	}
+	a := stat.Wrap180(r.Heading-from) * rad
+	return math.Cos(a), math.Cos(2 * a), roughness
+}
+
+func orZero(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}
