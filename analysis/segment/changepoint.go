@@ -1,0 +1,107 @@
+package segment
+
+import "math"
+
+// piece is a stretch a ≤ i < b under one state.
+type piece struct {
+	from, to int
+	state    state
+}
+
+// Shortest pieces, samples. A run found here may yet lose its first seconds to
+// the settling of the speed; what counts in the end is checked at the end.
+var shortest = [...]int{driven: 24, drifting: 45, fixed: 45}
+
+// startPrice is what each new explained piece costs, nats: the penalty that
+// keeps the search from following noise.
+const startPrice = 6.0
+
+// pruneSlack is by how much a start may trail the best before it is dropped.
+const pruneSlack = 2*startPrice + 20
+
+// search cuts lo…hi into the pieces whose total price is least: optimal
+// partitioning over all cuts with pruning of starts that can no longer win.
+func (m *model) search(lo, hi int) []piece {
+	cut := m.cuts(lo, hi)
+	n := len(cut)
+	best := make([]float64, n)  // least price of everything before cut j
+	moved := make([]float64, n) // the same, the last piece being a change
+	from := make([]int, n)      // where the last piece began, and its state
+	kind := make([]state, n)
+	var live [4][]int
+	moved[0] = 0
+	for k := driven; k <= fixed; k++ {
+		live[k] = append(live[k], 0)
+	}
+	for j := 1; j < n; j++ {
+		step := changePrice * float64(cut[j]-cut[j-1])
+		moved[j] = math.Min(moved[j-1], best[j-1]) + step
+		best[j], from[j], kind[j] = moved[j], j-1, changing
+		for k := driven; k <= fixed; k++ {
+			keep := live[k][:0]
+			for _, i := range live[k] {
+				if cut[j]-cut[i] < shortest[k] {
+					keep = append(keep, i)
+					continue
+				}
+				price := best[i] + startPrice + m.fit(k, cut[i], cut[j])
+				if price > best[j]+pruneSlack {
+					continue
+				}
+				keep = append(keep, i)
+				if price >= best[j]+20 {
+					continue
+				}
+				if price += m.evidence(k, cut[i], cut[j]); price < best[j] {
+					best[j], from[j], kind[j] = price, i, k
+				}
+			}
+			live[k] = append(keep, j)
+		}
+	}
+	return backtrack(cut, from, kind)
+}
+
+func backtrack(cut, from []int, kind []state) []piece {
+	var out []piece
+	for j := len(cut) - 1; j > 0; j = from[j] {
+		p := piece{cut[from[j]], cut[j], kind[j]}
+		if k := len(out); k > 0 && p.state == changing && out[k-1].state == changing {
+			out[k-1].from = p.from
+			continue
+		}
+		out = append(out, p)
+	}
+	for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
+		out[i], out[j] = out[j], out[i]
+	}
+	return out
+}
+
+// cuts are the places where a piece may begin or end: every second where
+// something changes, else every ten.
+func (m *model) cuts(lo, hi int) []int {
+	out := []int{lo}
+	for i := lo + 1; i < hi; i++ {
+		if (i-lo)%10 == 0 || m.active(i, lo, hi) {
+			out = append(out, i)
+		}
+	}
+	return append(out, hi)
+}
+
+// active tells whether the means of the four seconds before and after i differ
+// by more than chance would have it.
+func (m *model) active(i, lo, hi int) bool {
+	a, b := max(lo, i-4), min(hi, i+4)
+	const limit = 1.2
+	f := m.f
+	c := min(i, f.n-1)
+	if math.Hypot(m.ve.mean(i, b)-m.ve.mean(a, i), m.vn.mean(i, b)-m.vn.mean(a, i)) > limit*(0.1+f.noiseV[c]) {
+		return true
+	}
+	if math.Abs(m.headPlain.mean(i, b)-m.headPlain.mean(a, i)) > limit*(3+math.Min(f.noiseH[c], 8)) {
+		return true
+	}
+	return math.Abs(m.rpm.mean(i, b)-m.rpm.mean(a, i)) > 40+0.02*m.rpm.mean(a, i)
+}

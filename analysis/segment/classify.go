@@ -1,0 +1,285 @@
+package segment
+
+import "math"
+
+// state is how a piece of the track is explained.
+type state int
+
+const (
+	changing state = iota // by nothing: on the way from one state to another
+	driven                // a run: speed, heading and engine speed even
+	drifting              // velocity even and that of a drift
+	fixed                 // held in place: alongside, moored, at anchor
+)
+
+// model prices the explanations of any stretch of the track. Prices are
+// negative log likelihoods (nats), residuals thinned by their correlation time.
+type model struct {
+	f *features
+
+	count, logged           *sums // velocity there, heading logged (1 or 0)
+	ve, vn, we, wn          *sums // unweighted
+	headE, headN, headPlain *sums
+	rpm, windE, windN       *sums
+	posE, posN, roam        *sums
+	u, head, rev            *sums // weighted by a run's tolerance
+	de, dn                  *sums // weighted by a drift's tolerance
+	expectRun, expectDrift  *sums // what the log's own noise makes of the residuals
+}
+
+// Tolerances: what a run or a drift may stray beyond the log's noise, one
+// standard deviation. A sample that strays more than twice that and the noise
+// together is better explained as changing.
+const (
+	runSpeedShare = 0.010 // of the speed
+	runSpeedFloor = 0.05  // m/s
+	runHeading    = 2.0   // degrees
+	slowHeading   = 4.0   // degrees, added below about 3 m/s, where helming is loose
+	runRev        = 0.012 // of the engine speed
+	driftSpeed    = 0.09  // m/s: wander of a drift
+	driftGust     = 0.008 // of the wind: gusts
+)
+
+// Correlation times of residuals, s, and the price of a second that nothing
+// explains.
+const (
+	tauRun      = 4.0
+	tauDrift    = 6.0
+	changePrice = 0.5
+)
+
+func newModel(f *features) *model {
+	m := &model{f: f}
+	there, logged := make([]float64, f.n), make([]float64, f.n)
+	for i := range there {
+		if !math.IsNaN(f.ve[i]) {
+			there[i] = 1
+		}
+		if !math.IsNaN(f.headE[i]) {
+			logged[i] = 1
+		}
+	}
+	m.count, m.logged = newSums(there, nil), newSums(logged, nil)
+	m.ve, m.vn = newSums(f.ve, nil), newSums(f.vn, nil)
+	m.headE, m.headN, m.headPlain = newSums(f.headE, nil), newSums(f.headN, nil), newSums(f.head, nil)
+	m.rpm, m.windE, m.windN = newSums(f.rpm, nil), newSums(f.windE, nil), newSums(f.windN, nil)
+	m.posE, m.posN = newSums(f.posE, nil), newSums(f.posN, nil)
+	m.roam = newSums(squares(smooth(f.ve, 15), smooth(f.vn, 15)), nil)
+	m.throughWater()
+	return m
+}
+
+func squares(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	for i := range a {
+		out[i] = a[i]*a[i] + b[i]*b[i]
+	}
+	return out
+}
+
+// throughWater makes the sums that depend on the current.
+func (m *model) throughWater() {
+	f := m.f
+	m.we, m.wn = newSums(f.we, nil), newSums(f.wn, nil)
+	sigU, sigH, sigR := make([]float64, f.n), make([]float64, f.n), make([]float64, f.n)
+	sigD := make([]float64, f.n)
+	expRun, expDrift := make([]float64, f.n), make([]float64, f.n)
+	level := smooth(f.u, 5)
+	for i := range sigU {
+		u := level[i]
+		noise := math.Min(f.noiseV[i], 0.15+0.05*u)
+		turn := math.Min(f.noiseH[i], 8)
+		sigU[i] = math.Sqrt(noise*noise + sq(runSpeedShare*u) + sq(runSpeedFloor))
+		sigH[i] = math.Sqrt(turn*turn + sq(runHeading) + sq(slowHeading)*math.Exp(-sq(u/3)))
+		rev := math.Max(f.rpm[i], 500)
+		noiseR := math.Min(f.noiseR[i], 0.05*rev)
+		sigR[i] = math.Sqrt(noiseR*noiseR + sq(runRev*rev))
+		w := math.Hypot(f.windE[i], f.windN[i])
+		if math.IsNaN(w) {
+			w = 6
+		}
+		sway := math.Min(f.noiseV[i], 0.4)
+		sigD[i] = math.Sqrt(sway*sway + sq(driftSpeed) + sq(driftGust*w))
+		expRun[i] = present(f.u[i])*sq(noise/sigU[i]) + present(f.head[i])*sq(turn/sigH[i]) + present(f.rpm[i])*sq(noiseR/sigR[i])
+		expDrift[i] = 2 * present(f.we[i]) * sq(sway/sigD[i])
+	}
+	m.u, m.head, m.rev = newSums(f.u, sigU), newSums(f.head, sigH), newSums(f.rpm, sigR)
+	m.de, m.dn = newSums(f.we, sigD), newSums(f.wn, sigD)
+	m.expectRun, m.expectDrift = newSums(finite(expRun), nil), newSums(finite(expDrift), nil)
+}
+
+func sq(x float64) float64 { return x * x }
+
+func present(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return 1
+}
+
+func finite(x []float64) []float64 {
+	for i, v := range x {
+		if math.IsNaN(v) {
+			x[i] = 0
+		}
+	}
+	return x
+}
+
+func (s *sums) total(a, b int) float64 { return s.wx[b] - s.wx[a] }
+
+// fit prices how evenly the stretch goes under a state: what the residuals
+// exceed the log's own noise by.
+func (m *model) fit(k state, a, b int) float64 {
+	switch k {
+	case driven:
+		return m.fitDriven(a, b)
+	case drifting:
+		e, slopeE, _ := m.de.line(a, b)
+		n, slopeN, _ := m.dn.line(a, b)
+		change := math.Hypot(slopeE, slopeN) * float64(b-a)
+		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.25+0.0004*float64(b-a)))/2
+	case fixed:
+		swing := (m.ve.wxx[b] - m.ve.wxx[a] + m.vn.wxx[b] - m.vn.wxx[a]) / sq(fixedSwing)
+		return math.Max(0, (swing-m.count.total(a, b))/(2*tauRun))
+	}
+	return changePrice * float64(b-a)
+}
+
+// fixedSwing is the speed over ground, m/s, of a boat on her anchor or lines.
+const fixedSwing = 0.25
+
+func (m *model) fitDriven(a, b int) float64 {
+	u, slopeU, speed := m.u.line(a, b)
+	h, slopeH, _ := m.head.line(a, b)
+	r, slopeR, rev := m.rev.line(a, b)
+	long := float64(b - a)
+	price := math.Max(0, (u+h+r-m.expectRun.total(a, b))/(2*tauRun))
+	price += sq(slopeU*long/(0.1+0.03*speed)) / 2
+	price += sq(slopeH/0.12) / 2
+	if rev > 0 {
+		price += sq(slopeR*long/(0.04*rev)) / 2
+	}
+	return price
+}
+
+// evidence prices how well the stretch's mean motion suits the state.
+func (m *model) evidence(k state, a, b int) float64 {
+	switch k {
+	case driven:
+		return m.drivenEvidence(a, b)
+	case drifting:
+		return m.driftEvidence(a, b)
+	case fixed:
+		return m.fixedEvidence(a, b)
+	}
+	return 0
+}
+
+// drivenEvidence: a driven boat goes through the water along her heading.
+func (m *model) drivenEvidence(a, b int) float64 {
+	e, n := m.we.mean(a, b), m.wn.mean(a, b)
+	sigma := m.f.current[(a+b)/2].sigma
+	wind := m.windSpeed(a, b)
+	ahead := math.Hypot(sigma, 0.1)
+	price := 0.0
+	if he, hn, ok := m.heading(a, b); ok {
+		along, cross := e*he+n*hn, e*hn-n*he
+		spread := math.Sqrt(sq(0.06*along) + sq(sigma) + sq(0.08) + sq(0.008*wind))
+		price = sq(cross/spread)/2 + math.Log(spread*math.Sqrt(2*math.Pi)) + speedPrice(along, ahead)
+	} else {
+		speed := math.Hypot(e, n)
+		price = speedPrice(speed, ahead) + math.Log(2*math.Pi*math.Max(speed, 0.5))
+	}
+	if m.f.hasRPM {
+		if rpm := m.rpm.mean(a, b); math.IsNaN(rpm) {
+			price += 3
+		} else if rpm < 250 {
+			price += 25
+		}
+	}
+	return price
+}
+
+// speedPrice is for a driven boat's speed along her heading: any from about a
+// knot up, all octaves alike.
+func speedPrice(u, sigma float64) float64 {
+	z := (u - 0.55) / sigma
+	chance := 0.5 * math.Erfc(-z/math.Sqrt2)
+	return math.Log(3.5*math.Max(u, 0.5)) - math.Log(chance+1e-30)
+}
+
+// driftEvidence: a drifting boat goes before the wind at a few hundredths of
+// it, within a cone (Allen & Plourde 1999 give 1 to 7 % and divergences to
+// some 40° for small craft), and commonly lies across her way.
+func (m *model) driftEvidence(a, b int) float64 {
+	e, n := m.we.mean(a, b), m.wn.mean(a, b)
+	sigma := m.f.current[(a+b)/2].sigma
+	we, wn := m.windE.mean(a, b), m.windN.mean(a, b)
+	w := math.Hypot(we, wn)
+	price := 0.0
+	if math.IsNaN(w) || w < 0.5 {
+		s2 := sq(0.3) + sq(sigma)
+		price = (e*e+n*n)/(2*s2) + math.Log(2*math.Pi*s2)
+	} else {
+		down, cross := (e*we+n*wn)/w, (e*wn-n*we)/w
+		sd := math.Sqrt(sq(0.022*w+0.05) + sq(sigma))
+		sc := math.Sqrt(sq(0.028*w+0.05) + sq(sigma))
+		price = sq((down-0.042*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
+	}
+	speed := math.Hypot(e, n)
+	if he, hn, ok := m.heading(a, b); ok && speed > 0.15+sigma {
+		off := math.Acos(math.Max(-1, math.Min(1, (e*he+n*hn)/speed))) * 180 / math.Pi
+		price -= math.Log(0.2 + 1.9*math.Exp(-sq((off-90)/30)/2))
+	}
+	if m.f.hasRPM && m.driving(m.rpm.mean(a, b)) {
+		price += 25
+	}
+	return price
+}
+
+// driving tells whether an engine speed is clearly above idling.
+func (m *model) driving(rpm float64) bool {
+	if math.IsNaN(m.f.idle) {
+		return rpm > 1300
+	}
+	return rpm > 1.3*m.f.idle
+}
+
+// fixedEvidence: a boat alongside goes nowhere; one at anchor goes to and fro.
+func (m *model) fixedEvidence(a, b int) float64 {
+	const end = 10
+	long := float64(b - a - end)
+	v := math.Hypot(m.posE.mean(b-end, b)-m.posE.mean(a, a+end), m.posN.mean(b-end, b)-m.posN.mean(a, a+end)) / long
+	roam := math.Sqrt(m.roam.mean(a, b))
+	held := 1.0 / sq(0.03) * math.Exp(-(sq(v/0.03)+sq(roam/0.06))/2)
+	sigma := 0.02 + 20/(long+20)
+	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
+	swings := 1 / sq(sigma) * math.Exp(-(sq(v/sigma)+radius2/sq(20)+sq(v/roam/0.3))/2)
+	if long < 60 {
+		swings = 0
+	}
+	return -math.Log((held+swings)/(4*math.Pi) + 1e-40)
+}
+
+// heading is the mean heading of a stretch as a unit vector; false where it is
+// not logged or has no direction.
+func (m *model) heading(a, b int) (east, north float64, ok bool) {
+	if !m.f.hasHeading || m.logged.mean(a, b) < 0.5 {
+		return 0, 0, false
+	}
+	e, n := m.headE.mean(a, b), m.headN.mean(a, b)
+	r := math.Hypot(e, n)
+	if r < 0.5 {
+		return 0, 0, false
+	}
+	return e / r, n / r, true
+}
+
+func (m *model) windSpeed(a, b int) float64 {
+	w := math.Hypot(m.windE.mean(a, b), m.windN.mean(a, b))
+	if math.IsNaN(w) {
+		return 8
+	}
+	return w
+}

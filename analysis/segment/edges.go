@@ -1,0 +1,199 @@
+package segment
+
+import "math"
+
+// refine moves the pieces' edges: ends to where the change begins, starts to
+// where everything has settled. Pieces never grow into explained neighbours.
+func (m *model) refine(ps []piece, lo, hi int) []piece {
+	for i := range ps {
+		p := &ps[i]
+		if p.state == changing {
+			continue
+		}
+		first, last := lo, hi
+		if i > 0 && ps[i-1].state != changing {
+			first = p.from
+		} else if i > 0 {
+			first = ps[i-1].from
+		}
+		if i+1 < len(ps) && ps[i+1].state == changing {
+			last = ps[i+1].to
+		} else if i+1 < len(ps) {
+			last = p.to
+		}
+		switch p.state {
+		case driven:
+			from := m.runStart(p.from, p.to, first)
+			p.from, p.to = from, m.end(p.from, p.to, last)
+		case drifting:
+			p.to = m.end(p.from, p.to, last)
+			p.from = m.settled(p.from, p.to, first)
+		}
+	}
+	return fillChanges(ps, lo, hi)
+}
+
+// fillChanges puts changing pieces where the explained ones leave room.
+func fillChanges(ps []piece, lo, hi int) []piece {
+	var out []piece
+	at := lo
+	for _, p := range ps {
+		p.from = max(p.from, at)
+		if p.state == changing || p.to <= p.from {
+			continue
+		}
+		if p.from > at {
+			out = append(out, piece{at, p.from, changing})
+		}
+		out = append(out, p)
+		at = p.to
+	}
+	if at < hi {
+		out = append(out, piece{at, hi, changing})
+	}
+	return out
+}
+
+// end finds where within 12 s before to 12 s after the cut the first lasting
+// departure from the piece's last level begins: the cut that minimises the
+// squared residuals before it plus a fixed price for each second after it.
+func (m *model) end(from, to, last int) int {
+	const reach = 12
+	a := max(from, to-60)
+	b := to - 5
+	if b-a < 10 {
+		return to
+	}
+	lo, hi := max(a+5, to-reach), min(last, to+reach)
+	u, head, rev := m.level(m.f.u, a, b, 0.03), m.level(m.f.head, a, b, 1), m.level(m.f.rpm, a, b, 12)
+	e, n := m.level(m.f.we, a, b, 0.03), m.level(m.f.wn, a, b, 0.03)
+	drift := m.drifts(from, to)
+	best, at, price := 0.0, lo, 0.0
+	for i := lo; i < hi; i++ {
+		var excess float64
+		if drift {
+			excess = e.excess(m.f.we, i) + n.excess(m.f.wn, i) + rev.excess(m.f.rpm, i)
+		} else {
+			excess = u.excess(m.f.u, i) + head.excess(m.f.head, i) + rev.excess(m.f.rpm, i)
+		}
+		price += math.Min(excess, 12)
+		if price <= best {
+			best, at = price, i+1
+		}
+	}
+	return at
+}
+
+// level is a channel's straight line before an edge, and its scatter.
+type level struct{ t0, middle, slope, sigma float64 }
+
+func (m *model) level(x []float64, a, b int, floor float64) level {
+	n, sum := 0.0, 0.0
+	for i := a; i < b; i++ {
+		if !math.IsNaN(x[i]) {
+			n, sum = n+1, sum+x[i]
+		}
+	}
+	if n < 5 {
+		return level{sigma: math.NaN()}
+	}
+	mean, ss := sum/n, 0.0
+	for i := a; i < b; i++ {
+		if !math.IsNaN(x[i]) {
+			ss += sq(x[i] - mean)
+		}
+	}
+	return level{middle: mean, sigma: math.Hypot(math.Sqrt(ss/n), floor)}
+}
+
+// excess is by how much a sample is worse explained by the level than by none.
+func (l level) excess(x []float64, i int) float64 {
+	r := x[i] - l.middle
+	if math.IsNaN(r) || math.IsNaN(l.sigma) {
+		return 0
+	}
+	return sq(r/l.sigma) - 3
+}
+
+// drifts tells whether the stretch is rather a drift than driven.
+func (m *model) drifts(a, b int) bool { return m.driftEvidence(a, b) < m.drivenEvidence(a, b) }
+
+// runStart is the first sample from which speed and heading stay near those of
+// the run: within 2 % or 0.15 kn and 3°, or the noise if that is more.
+func (m *model) runStart(from, to, first int) int {
+	const look = 25
+	f := m.f
+	a, b := min(from+8, to-10), min(from+68, to)
+	if b-a < 8 {
+		return from
+	}
+	speed, heading := m.mean(f.u, a, b), m.mean(f.head, a, b)
+	nearU := math.Max(math.Max(0.02*speed, 0.08), 1.3*f.noiseV[from])
+	nearH := math.Max(3.5, 1.6*math.Min(f.noiseH[from], 8))
+	for i := min(from+look, to-30); i >= max(first, from-look); i-- {
+		lo, hi := max(first, i-1), min(to, i+2)
+		du := m.mean(f.u, lo, hi) - speed
+		dh := m.mean(f.head, lo, hi) - heading
+		if math.Abs(du) > nearU || math.Abs(dh) > nearH {
+			return i + 1
+		}
+	}
+	return max(first, from-look)
+}
+
+// mean of the samples that are there.
+func (m *model) mean(x []float64, a, b int) float64 {
+	n, sum := 0.0, 0.0
+	for i := a; i < b; i++ {
+		if !math.IsNaN(x[i]) {
+			n, sum = n+1, sum+x[i]
+		}
+	}
+	return sum / n
+}
+
+// settled is where a boat's way is off: the velocity's component along her
+// first excess over the later mean is fitted with a decaying exponential, and
+// the drift begins where that has fallen to 0.1 kn.
+func (m *model) settled(from, to, first int) int {
+	const off = 0.1 * 1852.0 / 3600
+	f := m.f
+	begin := max(first, from-60)
+	late := from + min(60, (to-from)/2)
+	end := min(to, late+240)
+	if to-from < 40 || end-late < 20 {
+		return from
+	}
+	me, mn := m.mean(f.ve, late, end), m.mean(f.vn, late, end)
+	x0, y0 := m.mean(f.ve, begin, min(begin+4, to))-me, m.mean(f.vn, begin, min(begin+4, to))-mn
+	left := math.Hypot(x0, y0)
+	if !(left > 0.15) {
+		return from
+	}
+	// Only the slow tail is an exponential: begin where 1 m/s is left.
+	way := func(i int) float64 {
+		a, b := max(begin, i-1), min(to, i+2)
+		return ((m.mean(f.ve, a, b)-me)*x0 + (m.mean(f.vn, a, b)-mn)*y0) / left
+	}
+	start := begin
+	for start < late && way(start) > 1 {
+		start++
+	}
+	stop := min(to, start+120)
+	bestT, bestA, bestSS := 0.0, 0.0, math.Inf(1)
+	for t := 4.0; t <= 45; t *= 1.15 {
+		sxx, sxy, syy := 0.0, 0.0, 0.0
+		for i := start; i < stop; i++ {
+			g, y := math.Exp(-float64(i-start)/t), way(i)
+			sxx, sxy, syy = sxx+g*g, sxy+g*y, syy+y*y
+		}
+		if ss := syy - sxy*sxy/sxx; ss < bestSS {
+			bestT, bestA, bestSS = t, sxy/sxx, ss
+		}
+	}
+	if bestA <= off {
+		return max(start, min(from, start+10))
+	}
+	at := start + int(math.Ceil(bestT*math.Log(bestA/off)))
+	return max(min(at, to-60, from+60), begin)
+}

@@ -1,0 +1,256 @@
+package segment
+
+import (
+	"math"
+	"slices"
+
+	"ahull/analysis/stat"
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+)
+
+// maxHole is the longest hole in the velocity, s, that a segment may bridge.
+const maxHole = 5
+
+// features are the track's channels made ready: cleaned, without jumps at
+// north, through the water as far as a current is known, with noise levels.
+type features struct {
+	n            int
+	ve, vn       []float64 // over ground, m/s
+	current      []water   // rough, for each sample
+	we, wn       []float64 // through the water, m/s
+	u            []float64 // speed through the water, m/s
+	head         []float64 // degrees, unwrapped; course where there is no heading
+	headE, headN []float64 // unit vector of the true heading; NaN where not logged
+	rpm          []float64
+	windE, windN []float64 // the way the air moves, m/s, smoothed over two minutes
+	posE, posN   []float64 // m
+
+	noiseV, noiseH, noiseR []float64 // standard deviations over seconds: m/s, degrees, rpm
+	hasHeading, hasRPM     bool
+	idle                   float64 // rpm of the engine idling; NaN if the log does not show it
+}
+
+func newFeatures(tr *track.Track, tri *trial.Trial) *features {
+	n := tr.Len()
+	f := &features{n: n, ve: slices.Clone(tr.VelEast), vn: slices.Clone(tr.VelNorth), rpm: tr.RPM}
+	f.pairVelocity()
+	clean(f.ve, 3)
+	clean(f.vn, 3)
+	f.headings(tr)
+	f.winds(tr, tri)
+	f.positions(tr)
+	f.engine()
+	f.noiseV = rolling(hypot(residual(f.ve), residual(f.vn)), 1.01, 60)
+	f.noiseH = rolling(residual(f.head), 0.524, 60)
+	f.noiseR = rolling(residual(f.rpm), 0.524, 60)
+	f.setCurrent(make([]water, n))
+	return f
+}
+
+// pairVelocity makes both components missing where one is.
+func (f *features) pairVelocity() {
+	for i := range f.ve {
+		if math.IsNaN(f.ve[i] + f.vn[i]) {
+			f.ve[i], f.vn[i] = math.NaN(), math.NaN()
+		}
+	}
+}
+
+// clean replaces lone samples that stand off from both neighbours by more than
+// limit with the neighbours' mean: no boat jumps and comes back in a second.
+func clean(x []float64, limit float64) {
+	for i := 1; i+1 < len(x); i++ {
+		a, b := x[i-1], x[i+1]
+		if math.Abs(x[i]-a) > limit && math.Abs(x[i]-b) > limit && math.Abs(a-b) < limit {
+			x[i] = (a + b) / 2
+		}
+	}
+}
+
+// setCurrent makes the velocities through the water.
+func (f *features) setCurrent(c []water) {
+	f.current = c
+	f.we, f.wn, f.u = make([]float64, f.n), make([]float64, f.n), make([]float64, f.n)
+	for i := range f.we {
+		f.we[i], f.wn[i] = f.ve[i]-c[i].east, f.vn[i]-c[i].north
+		f.u[i] = math.Hypot(f.we[i], f.wn[i])
+	}
+}
+
+// headings unwraps the heading. Where it is missing the course over ground
+// serves, shifted by what heading and course last differed, so that a turn in a
+// hole of the compass is still seen; slow courses are noise and left out.
+func (f *features) headings(tr *track.Track) {
+	f.head = make([]float64, f.n)
+	f.headE, f.headN = make([]float64, f.n), make([]float64, f.n)
+	se, sn := smooth(f.ve, 1), smooth(f.vn, 1)
+	last, shift, seen := math.NaN(), 0.0, 0
+	for i := range f.head {
+		h := tr.Heading[i]
+		sin, cos := math.Sincos(h * math.Pi / 180)
+		f.headE[i], f.headN[i] = sin, cos
+		course, slow := math.Atan2(se[i], sn[i])*180/math.Pi, !(math.Hypot(se[i], sn[i]) > 1)
+		switch {
+		case !math.IsNaN(h):
+			seen++
+			if !slow {
+				shift = stat.Wrap180(h - course)
+			}
+		case slow || math.IsNaN(f.ve[i]):
+			f.head[i] = math.NaN()
+			continue
+		default:
+			h = course + shift
+		}
+		if !math.IsNaN(last) {
+			h = last + stat.Wrap180(h-last)
+		}
+		f.head[i], last = h, h
+	}
+	f.hasHeading = seen*4 >= f.n && seen > 0
+}
+
+// winds takes the wind over two minutes; the trial file's where none is logged.
+func (f *features) winds(tr *track.Track, tri *trial.Trial) {
+	f.windE, f.windN = hold(smooth(tr.WindEast, 60)), hold(smooth(tr.WindNorth, 60))
+	c := tri.Conditions
+	if f.n == 0 || !math.IsNaN(f.windE[0]) || math.IsNaN(c.WindSpeed+c.WindFrom) {
+		return
+	}
+	sin, cos := math.Sincos(c.WindFrom * math.Pi / 180)
+	for i := range f.windE {
+		f.windE[i], f.windN[i] = -c.WindSpeed*sin, -c.WindSpeed*cos
+	}
+}
+
+// hold fills holes with the value before them (after, at the start). Only for
+// what changes slowly and is used roughly.
+func hold(x []float64) []float64 {
+	first := slices.IndexFunc(x, func(v float64) bool { return !math.IsNaN(v) })
+	if first < 0 {
+		return x
+	}
+	last := x[first]
+	for i, v := range x {
+		if math.IsNaN(v) {
+			x[i] = last
+		}
+		last = x[i]
+	}
+	return x
+}
+
+// positions are those logged; without them the velocity is summed.
+func (f *features) positions(tr *track.Track) {
+	f.posE, f.posN = slices.Clone(tr.East), slices.Clone(tr.North)
+	if len(stat.Finite(f.posE))*2 > f.n {
+		return
+	}
+	e, n := 0.0, 0.0
+	for i := range f.posE {
+		if !math.IsNaN(f.ve[i]) {
+			e, n = e+f.ve[i], n+f.vn[i]
+		}
+		f.posE[i], f.posN[i] = e, n
+	}
+}
+
+// engine finds the idling speed: the lowest level at which the engine turns for
+// a minute in all.
+func (f *features) engine() {
+	turning := make([]float64, 0, f.n)
+	seen := 0
+	for _, r := range f.rpm {
+		if math.IsNaN(r) {
+			continue
+		}
+		seen++
+		if r > 300 {
+			turning = append(turning, r)
+		}
+	}
+	f.hasRPM, f.idle = seen*20 >= f.n && len(turning) > 60, math.NaN()
+	if !f.hasRPM {
+		return
+	}
+	slices.Sort(turning)
+	for i := 0; i+60 < len(turning); i++ {
+		if turning[i+60] < turning[i]*1.06 {
+			f.idle = turning[i+30]
+			break
+		}
+	}
+	if !(f.idle < 1300) {
+		f.idle = math.NaN()
+	}
+}
+
+// residual is what is left after the mean over 21 s around each sample, which
+// takes out level and slope.
+func residual(x []float64) []float64 {
+	m := smooth(x, 10)
+	out := make([]float64, len(x))
+	for i := range x {
+		out[i] = x[i] - m[i]
+	}
+	return out
+}
+
+func hypot(a, b []float64) []float64 {
+	out := make([]float64, len(a))
+	for i := range a {
+		out[i] = math.Hypot(a[i], b[i])
+	}
+	return out
+}
+
+// rolling is the noise level within ±half samples: the 40 % quantile of the
+// residuals' sizes over what it is for noise of unit standard deviation. The
+// quantile is low so that manoeuvres within the window do not count as noise.
+func rolling(r []float64, unit float64, half int) []float64 {
+	const step = 15
+	n := len(r)
+	out := make([]float64, n)
+	var buf []float64
+	for c := 0; c < n; c += step {
+		buf = buf[:0]
+		for _, v := range r[max(0, c-half):min(n, c+half+1)] {
+			if !math.IsNaN(v) {
+				buf = append(buf, math.Abs(v))
+			}
+		}
+		slices.Sort(buf)
+		level := stat.Quantile(buf, 0.4) / unit
+		if math.IsNaN(level) {
+			level = 0
+		}
+		for i := max(0, c-step/2); i < min(n, c+step-step/2); i++ {
+			out[i] = level
+		}
+	}
+	return out
+}
+
+// stretches are the parts of the track without a hole in the velocity.
+func (f *features) stretches() [][2]int {
+	var out [][2]int
+	from, last := -1, -1
+	for i := range f.ve {
+		if math.IsNaN(f.ve[i]) {
+			continue
+		}
+		if from >= 0 && i-last-1 > maxHole {
+			out = append(out, [2]int{from, last + 1})
+			from = i
+		}
+		if from < 0 {
+			from = i
+		}
+		last = i
+	}
+	if from >= 0 {
+		out = append(out, [2]int{from, last + 1})
+	}
+	return out
+}

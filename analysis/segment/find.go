@@ -1,0 +1,140 @@
+package segment
+
+import (
+	"time"
+
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// Find cuts the track into segments that touch, in time order, and warns where
+// the evidence is thin. Marks of the trial file win over what is found; a
+// stretch to leave out splits the segments at its ends and is named in their
+// Excluded field. A run shorter than 30 s and a drift shorter than 60 s is kept
+// only where a person marked it.
+func Find(tr *track.Track, tri *trial.Trial) ([]Segment, []nmea.Warning) {
+	n := tr.Len()
+	if n == 0 {
+		return nil, nil
+	}
+	if tri == nil {
+		tri = &trial.Trial{}
+	}
+	m := newModel(newFeatures(tr, tri))
+	stretches := m.f.stretches()
+	pieces := m.solve(stretches, tr.HeadingSigmaDeg)
+	segs := m.name(pieces, stretches)
+	warn := &warnings{}
+	warn.aboutChannels(m.f)
+	segs = applyMarks(segs, tr, tri, warn)
+	segs = applyExcludes(splitHoles(segs, holes(n, stretches)), tr, tri)
+	demoteShort(segs)
+	segs = joinAlike(segs)
+	number(segs)
+	for _, s := range segs {
+		warn.aboutDoubt(m, s, clock(tr.Time(s.From)))
+	}
+	return segs, warn.list
+}
+
+// clock writes a time of day, UTC.
+func clock(unix float64) string {
+	return time.Unix(int64(unix), 0).UTC().Format("15:04:05") + " UTC"
+}
+
+// solve finds the pieces of each stretch, twice: with the current from what is
+// surely driven, then with the current from all runs and drifts found.
+func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
+	m.useCurrent(m.surePlateaus(), headingSigmaDeg)
+	pieces := m.searchAll(stretches)
+	m.useCurrent(m.foundPlateaus(pieces), headingSigmaDeg)
+	pieces = m.searchAll(stretches)
+	for i, s := range stretches {
+		ps := m.merge(pieces[i])
+		ps = m.refine(ps, s[0], s[1])
+		pieces[i] = m.merge(ps)
+	}
+	return pieces
+}
+
+func (m *model) useCurrent(ps []plateau, headingSigmaDeg float64) {
+	if !m.f.hasHeading {
+		ps = driftsOnly(ps)
+	}
+	m.f.setCurrent(roughCurrent(m.f.n, ps, headingSigmaDeg))
+	m.throughWater()
+}
+
+func driftsOnly(ps []plateau) []plateau {
+	var out []plateau
+	for _, p := range ps {
+		if p.drift {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (m *model) searchAll(stretches [][2]int) [][]piece {
+	out := make([][]piece, len(stretches))
+	for i, s := range stretches {
+		out[i] = m.search(s[0], s[1])
+	}
+	return out
+}
+
+// foundPlateaus are the runs, and the drifts that cannot be taken for slow
+// driving, of a first search.
+func (m *model) foundPlateaus(pieces [][]piece) []plateau {
+	var out []plateau
+	for _, ps := range pieces {
+		for _, p := range ps {
+			switch {
+			case p.state == driven && m.logged.mean(p.from, p.to) > 0.5:
+				out = append(out, m.plateau(p.from, p.to))
+			case p.state == drifting && m.driftEvidence(p.from, p.to)+4 < m.drivenEvidence(p.from, p.to):
+				d := m.plateau(p.from, p.to)
+				d.drift = true
+				out = append(out, d)
+			}
+		}
+	}
+	return out
+}
+
+// name makes segments of the pieces; holes between stretches are other.
+func (m *model) name(pieces [][]piece, stretches [][2]int) []Segment {
+	r := m.newRates()
+	var out []Segment
+	at := 0
+	for i, ps := range pieces {
+		if stretches[i][0] > at {
+			out = append(out, Segment{Kind: Other, From: at, To: stretches[i][0]})
+		}
+		for k, p := range ps {
+			switch p.state {
+			case driven:
+				out = append(out, Segment{Kind: Run, From: p.from, To: p.to})
+			case drifting:
+				out = append(out, Segment{Kind: Drift, From: p.from, To: p.to})
+			case fixed:
+				out = append(out, Segment{Kind: Idle, From: p.from, To: p.to})
+			default:
+				out = append(out, m.explain(p, stateAt(ps, k-1), stateAt(ps, k+1), r)...)
+			}
+		}
+		at = stretches[i][1]
+	}
+	if at < m.f.n {
+		out = append(out, Segment{Kind: Other, From: at, To: m.f.n})
+	}
+	return out
+}
+
+func stateAt(ps []piece, k int) state {
+	if k < 0 || k >= len(ps) {
+		return changing
+	}
+	return ps[k].state
+}

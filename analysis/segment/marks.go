@@ -1,0 +1,184 @@
+package segment
+
+import (
+	"fmt"
+	"math"
+
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// applyMarks lays what a person marked over what was found. What is left of a
+// found run or drift must still be long enough to count.
+func applyMarks(found []Segment, tr *track.Track, tri *trial.Trial, warn *warnings) []Segment {
+	for _, k := range tri.Segments {
+		from, to := tr.Index(k.From), tr.Index(k.To)
+		if to <= from {
+			warn.add("mark-outside", fmt.Sprintf("the segment %q marked in the trial file lies outside the log or is empty: check its times and the timezone", k.Kind))
+			continue
+		}
+		found = overlay(found, Segment{Kind: Kind(k.Kind), From: from, To: to, Group: k.Group, Note: k.Note, Marked: true})
+	}
+	return found
+}
+
+// overlay puts s over the segments, cutting what it covers.
+func overlay(segs []Segment, s Segment) []Segment {
+	out := make([]Segment, 0, len(segs)+2)
+	placed := false
+	for _, o := range segs {
+		if o.To <= s.From || o.From >= s.To {
+			if o.From >= s.To && !placed {
+				out, placed = append(out, s), true
+			}
+			out = append(out, o)
+			continue
+		}
+		if o.From < s.From {
+			left := o
+			left.To = s.From
+			out = append(out, left)
+		}
+		if !placed {
+			out, placed = append(out, s), true
+		}
+		if o.To > s.To {
+			right := o
+			right.From = s.To
+			out = append(out, right)
+		}
+	}
+	if !placed {
+		out = append(out, s)
+	}
+	return out
+}
+
+// applyExcludes splits the segments at the ends of the stretches to leave out
+// and says in each covered part why.
+func applyExcludes(segs []Segment, tr *track.Track, tri *trial.Trial) []Segment {
+	for _, x := range tri.Excludes {
+		from, to := tr.Index(x.From), tr.Index(x.To)
+		why := x.Why
+		if why == "" {
+			why = "left out in the trial file"
+		}
+		var out []Segment
+		for _, s := range segs {
+			for _, c := range [][2]int{{s.From, min(s.To, from)}, {max(s.From, from), min(s.To, to)}, {max(s.From, to), s.To}} {
+				if c[1] <= c[0] {
+					continue
+				}
+				part := s
+				part.From, part.To = c[0], c[1]
+				if c[0] >= from && c[1] <= to {
+					part.Excluded = why
+				}
+				out = append(out, part)
+			}
+		}
+		segs = out
+	}
+	return segs
+}
+
+// splitHoles cuts marked segments at holes in the velocity: the samples of the
+// hole are other, the parts on either side count on their own.
+func splitHoles(segs []Segment, holes [][2]int) []Segment {
+	for _, h := range holes {
+		var out []Segment
+		for _, s := range segs {
+			if s.Kind == Other || s.Kind == Idle || s.To <= h[0] || s.From >= h[1] {
+				out = append(out, s)
+				continue
+			}
+			a, b := max(s.From, h[0]), min(s.To, h[1])
+			left, hole, right := s, s, s
+			left.To, hole.From, hole.To, right.From = a, a, b, b
+			hole.Kind = Other
+			for _, p := range []Segment{left, hole, right} {
+				if p.To > p.From {
+					out = append(out, p)
+				}
+			}
+		}
+		segs = out
+	}
+	return segs
+}
+
+// holes are the stretches without velocity that no segment may bridge.
+func holes(n int, stretches [][2]int) [][2]int {
+	var out [][2]int
+	at := 0
+	for _, s := range stretches {
+		if s[0] > at {
+			out = append(out, [2]int{at, s[0]})
+		}
+		at = s[1]
+	}
+	if at < n {
+		out = append(out, [2]int{at, n})
+	}
+	return out
+}
+
+// Least samples of a found run and a found drift.
+const (
+	leastRun   = 30
+	leastDrift = 60
+)
+
+// demoteShort makes other of found runs and drifts that are too short.
+func demoteShort(segs []Segment) {
+	for i := range segs {
+		s := &segs[i]
+		if s.Marked {
+			continue
+		}
+		if s.Kind == Run && s.To-s.From < leastRun || s.Kind == Drift && s.To-s.From < leastDrift {
+			s.Kind = Other
+		}
+	}
+}
+
+var letter = map[Kind]string{Run: "R%02d", Drift: "D%d", Turn: "T%d", SpeedUp: "U%d", Stop: "S%d", Idle: "I%d", Other: "O%d"}
+
+// number gives the identities.
+func number(segs []Segment) {
+	count := map[Kind]int{}
+	for i := range segs {
+		k := segs[i].Kind
+		count[k]++
+		segs[i].ID = fmt.Sprintf(letter[k], count[k])
+	}
+}
+
+// warnings gathers what a person should know.
+type warnings struct{ list []nmea.Warning }
+
+func (w *warnings) add(code, text string) {
+	w.list = append(w.list, nmea.Warning{Code: code, Text: text})
+}
+
+// aboutChannels warns of what is missing to tell the states apart.
+func (w *warnings) aboutChannels(f *features) {
+	if !f.hasHeading {
+		w.add("segments-without-heading", "no heading is logged: runs and drifts are told apart by speed, course and wind alone; check them, and mark those that are wrong in the trial file")
+	}
+	if !f.hasRPM {
+		w.add("segments-without-rpm", "no engine speed is logged: whether the engine drove the boat is read from her motion; check slow runs and drifts, and mark those that are wrong in the trial file")
+	}
+}
+
+// aboutDoubt warns of a segment that is nearly as well explained otherwise.
+func (w *warnings) aboutDoubt(m *model, s Segment, at string) {
+	if s.Marked || s.Excluded != "" || s.Kind != Run && s.Kind != Drift {
+		return
+	}
+	r, d := m.drivenEvidence(s.From, s.To), m.driftEvidence(s.From, s.To)
+	if math.Abs(r-d) < 2.5 {
+		w.add("drift-or-troll", fmt.Sprintf("%s (%s, %s) may as well be %s: her motion fits both; mark it in the trial file", s.ID, s.Kind, at, map[Kind]string{Run: "a drift", Drift: "slow driving"}[s.Kind]))
+	}
+}
