@@ -73,7 +73,7 @@ func nothing() Motion {
 
 func describe(s track.Series, opt Options) Motion {
 	m := nothing()
-	step := usualStep(s.Time)
+	step := UsualStep(s.Time)
 	if !(step > 0) {
 		return m
 	}

@@ -7,8 +7,8 @@ import (
 	"ahull/analysis/track"
 )
 
-// usualStep is the median time between samples, s.
-func usualStep(t []float64) float64 {
+// UsualStep is the median time between samples, s.
+func UsualStep(t []float64) float64 {
 	if len(t) < 2 {
 		return math.NaN()
 	}

@@ -1,0 +1,174 @@
+package seaway
+
+import (
+	"math"
+
+	"ahull/analysis/current"
+	"ahull/analysis/motion"
+	"ahull/analysis/runs"
+	"ahull/analysis/segment"
+	"ahull/analysis/stat"
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+)
+
+// Run is how she went on one run. Degrees, m/s, m/s², s; a *CI95 is the
+// half-width of a 95 % interval; NaN is not known.
+type Run struct {
+	ID, Group string
+	RPM       float64
+	STW       float64 // m/s through the water, over ground where the current is not known
+
+	Sea             string  // head bow beam quartering following, "" unknown
+	SeaAngle        float64 // between bow and waves, 0 head … 180 following
+	WaveFromAssumed bool    // the waves' direction is the wind's
+
+	HeadingSD, HeadingSDCI95 float64 // about the run's slow trend
+	HeadingTrend             float64 // degrees a minute, to starboard positive
+	HeadingRange             float64 // greatest less least, about the trend
+	YawRateRMS               float64 // degrees a second
+	SwingsPerMin             float64 // past ±5° of the trend
+	YawPeriod                float64
+	Encounter                float64 // period expected from the wave period
+
+	RollSD, RollSDCI95   float64
+	RollPeriod           float64
+	PitchSD, PitchSDCI95 float64
+	PitchPeriod          float64
+	Pitch                float64 // mean, bow up positive, less what it reads at rest where she lay at rest
+	PitchZeroed          bool
+
+	Ride
+
+	SpeedLossPct, SpeedLossCI95 float64 // against the mean over opposite directions at the same rpm
+	Flags                       []string
+
+	seconds                    float64
+	headingDF, rollDF, pitchDF float64
+	like                       int // runs with the same number have one engine speed
+	roll, pitch                motion.Motion
+}
+
+// The bands of the sea's angle off the bow, degrees.
+const (
+	headUntil       = 30
+	bowUntil        = 60
+	beamUntil       = 120
+	quarteringUntil = 150
+)
+
+// Band names the sea's angle off the bow, 0 head … 180 following.
+func Band(angle float64) string {
+	switch {
+	case math.IsNaN(angle):
+		return ""
+	case angle < headUntil:
+		return "head"
+	case angle < bowUntil:
+		return "bow"
+	case angle < beamUntil:
+		return "beam"
+	case angle < quarteringUntil:
+		return "quartering"
+	}
+	return "following"
+}
+
+// slowS is what counts as slow in a heading or an attitude under way: no wave
+// and no helmsman takes longer.
+const slowS = 60.0
+
+const gravity = 9.80665
+
+// EncounterPeriod is the period, s, at which a boat of so many m/s meets deep
+// water waves of a period from an angle off the bow (0 head, 180 following):
+// ω_e = ω + (ω²V/g) cos(angle). In a following sea that she just keeps pace with
+// it is infinite.
+func EncounterPeriod(waveS, speedMS, angleDeg float64) float64 {
+	omega := 2 * math.Pi / waveS
+	met := omega + omega*omega*speedMS/gravity*math.Cos(angleDeg*math.Pi/180)
+	return 2 * math.Pi / math.Abs(met)
+}
+
+// sensors is what the day's sensors are known to add of their own, degrees.
+type sensors struct{ heading, roll, pitch, rate, pitchAtRest float64 }
+
+// Measure describes the runs, in their order.
+func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *current.Estimate, tri *trial.Trial) []Run {
+	s := sensors{
+		heading: motion.Noise(tr.Native.Heading, true), roll: motion.Noise(tr.Native.Roll, false),
+		pitch: motion.Noise(tr.Native.Pitch, false), rate: motion.Noise(tr.Native.RateOfTurn, false),
+		pitchAtRest: pitchAtRest(tr, segs),
+	}
+	out := make([]Run, len(rs))
+	for i, r := range rs {
+		out[i] = Run{ID: r.ID, Group: r.Group, RPM: r.RPM, STW: r.SOG}
+		if v, ok := est.Speeds[r.ID]; ok && !math.IsNaN(v.MS) {
+			out[i].STW = v.MS
+		}
+		out[i].sea(r, tri)
+		out[i].heading(tr, r, s)
+		out[i].attitude(tr, r, s)
+		out[i].Ride = ride(tr.Native.Acceleration.Between(r.Start, r.End))
+		out[i].flag()
+	}
+	number(out, rs, est)
+	speedLoss(out, est)
+	return out
+}
+
+// pitchAtRest is the mean pitch while alongside, or else while drifting: what
+// the sensor reads with no way on. NaN where she never lay still.
+func pitchAtRest(tr *track.Track, segs []segment.Segment) float64 {
+	for _, kind := range []segment.Kind{segment.Idle, segment.Drift} {
+		var all []float64
+		for _, s := range segs {
+			if s.Kind == kind && s.Excluded == "" {
+				all = append(all, tr.Native.Pitch.Between(tr.Time(s.From), tr.Time(s.To)).Value...)
+			}
+		}
+		if all = stat.Finite(all); len(all) >= 30 {
+			return stat.Mean(all)
+		}
+	}
+	return math.NaN()
+}
+
+func (r *Run) sea(run runs.Run, tri *trial.Trial) {
+	from := math.NaN()
+	wave := math.NaN()
+	if tri != nil {
+		from, wave = tri.Conditions.WaveFrom, tri.Conditions.WavePeriod
+	}
+	if math.IsNaN(from) {
+		from, r.WaveFromAssumed = run.WindFrom, true
+	}
+	r.SeaAngle = math.Abs(stat.Wrap180(from - run.Heading))
+	r.Sea = Band(r.SeaAngle)
+	r.Encounter = EncounterPeriod(wave, r.STW, r.SeaAngle)
+}
+
+func (r *Run) heading(tr *track.Track, run runs.Run, s sensors) {
+	m := motion.Heading(tr.Native.Heading.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.heading})
+	r.seconds = m.Seconds
+	r.HeadingSD, r.HeadingSDCI95, r.headingDF = m.SD, m.SDCI95, m.DF
+	r.HeadingTrend, r.HeadingRange, r.SwingsPerMin, r.YawPeriod = m.Trend, m.Range, m.Swings, m.Period
+	r.YawRateRMS = m.RateRMS
+	if r.Encounter < 3/m.RateHz { // too few samples in a wave to know how fast she turns
+		r.YawRateRMS = math.NaN()
+	}
+	if rate := motion.Angle(tr.Native.RateOfTurn.Between(run.Start, run.End), motion.Options{Noise: s.rate}); !math.IsNaN(rate.SD) {
+		r.YawRateRMS = rate.SD
+	}
+}
+
+func (r *Run) attitude(tr *track.Track, run runs.Run, s sensors) {
+	r.roll = motion.Angle(tr.Native.Roll.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.roll})
+	r.RollSD, r.RollSDCI95, r.rollDF, r.RollPeriod = r.roll.SD, r.roll.SDCI95, r.roll.DF, r.roll.Period
+	r.pitch = motion.Angle(tr.Native.Pitch.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.pitch})
+	r.PitchSD, r.PitchSDCI95, r.pitchDF, r.PitchPeriod = r.pitch.SD, r.pitch.SDCI95, r.pitch.DF, r.pitch.Period
+	r.Pitch = r.pitch.Mean
+	if !math.IsNaN(s.pitchAtRest) {
+		r.Pitch, r.PitchZeroed = r.Pitch-s.pitchAtRest, true
+	}
+}
