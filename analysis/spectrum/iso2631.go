@@ -49,16 +49,22 @@ func (w Weighting) At(hz float64) complex128 {
 // Gain is the size of the weighting's response at a frequency in Hz.
 func (w Weighting) Gain(hz float64) float64 { return cmplx.Abs(w.At(hz)) }
 
+// periodsNeeded of the slowest motion that a weighting counts must fit into a
+// record for its figure to mean something (our own choice: 20 s for Wk and Wd,
+// 100 s for Wf).
+const periodsNeeded = 8
+
 // WeightedRMS is the weighted root mean square of an acceleration sampled at
-// rateHz, in its own unit. It refuses a rate below what the weighting needs.
+// rateHz, in its own unit. It refuses a rate below what the weighting needs and
+// a record too short for it. A constant, such as gravity, weighs nothing.
 func WeightedRMS(x []float64, rateHz float64, w Weighting) (float64, error) {
-	if rateHz < w.NeedsHz*(1-1e-3) {
+	if !(rateHz >= w.NeedsHz*(1-1e-3)) { // a clock may be a little off
 		return math.NaN(), fmt.Errorf("%s needs %g samples a second, these are %.3g", w.Name, w.NeedsHz, rateHz)
 	}
-	s := WelchSegments(x, rateHz, int(longestSegmentS*rateHz))
-	if len(s.Freq) == 0 {
-		return math.NaN(), fmt.Errorf("%s needs more than %d samples", w.Name, len(x))
+	if need := periodsNeeded / w.f1; float64(len(x))/rateHz < need*(1-1e-3) {
+		return math.NaN(), fmt.Errorf("%s needs %.0f s without a hole, this is %.0f s", w.Name, need, float64(len(x))/rateHz)
 	}
+	s := WelchSegments(x, rateHz, int(longestSegmentS*rateHz))
 	sum := 0.0
 	for i, f := range s.Freq {
 		g := w.Gain(f)

@@ -1,7 +1,6 @@
 package spectrum
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -38,32 +37,40 @@ func swing(period, decay, noise float64) func(r *rand.Rand, n int) []float64 {
 	}
 }
 
-func TestPeakLab(t *testing.T) {
-	for _, c := range []struct {
-		name   string
-		n      int
-		period float64
-		f      func(r *rand.Rand, n int) []float64
+// Simulated truth: a period is named for motions that have one, near it, and
+// seldom for white noise and slow wander, which have none.
+func TestPeakPeriodOfSimulatedMotion(t *testing.T) {
+	for i, c := range []struct {
+		name        string
+		n           int
+		make        func(r *rand.Rand, n int) []float64
+		period      float64 // 0: has none
+		least, most float64 // share of series for which it is named (within 15 % where there is one)
 	}{
-		{"white 64", 64, 0, red(0, 0)}, {"white 120", 120, 0, red(0, 0)}, {"white 600", 600, 0, red(0, 0)}, {"white 6000", 6000, 0, red(0, 0)},
-		{"red .9 120", 120, 0, red(.9, 0)}, {"red .9 600", 600, 0, red(.9, 0)}, {"red .98 600", 600, 0, red(.98, 0)}, {"red .95+1 600", 600, 0, red(.95, 1)}, {"red .6 300", 300, 0, red(.6, 0)}, {"red .8 1200", 1200, 0, red(.8, 0)},
-		{"swing 20/20 of 120", 120, 20, swing(20, 20, 0)}, {"swing 20/40 of 300", 300, 20, swing(20, 40, .3)}, {"swing 30/30 of 600", 600, 30, swing(30, 30, .3)},
-		{"swing 30/60 of 600", 600, 30, swing(30, 60, .3)}, {"swing 25/60 of 600+1", 600, 25, swing(25, 60, 1)},
-		{"swing 8/16 of 60", 60, 8, swing(8, 16, .3)}, {"swing 8/16 of 120", 120, 8, swing(8, 16, .3)}, {"swing 25/50 of 1200", 1200, 25, swing(25, 50, .3)},
+		{"white 64", 64, red(0, 0), 0, 0, 0.08},
+		{"white 600", 600, red(0, 0), 0, 0, 0.08},
+		{"white 6000", 6000, red(0, 0), 0, 0, 0.10},
+		{"wander 0.9 of 600", 600, red(0.9, 0), 0, 0, 0.10},
+		{"wander 0.98 of 600", 600, red(0.98, 0), 0, 0, 0.05},
+		{"wander under noise", 600, red(0.95, 1), 0, 0, 0.08},
+		{"swing 20 of 300", 300, swing(20, 40, 0.3), 20, 0.88, 1},
+		{"swing 30 of 600", 600, swing(30, 60, 0.3), 30, 0.93, 1},
+		{"swing 25 under noise of 600", 600, swing(25, 60, 1), 25, 0.93, 1},
+		{"swing 8 of 120", 120, swing(8, 16, 0.3), 8, 0.85, 1},
+		{"swing 25 of 1200", 1200, swing(25, 50, 0.3), 25, 0.95, 1},
 	} {
-		r := rand.New(rand.NewPCG(1, 2))
-		found, close, sum := 0, 0, 0.0
-		const reps = 400
+		r := rand.New(rand.NewPCG(uint64(i), 2))
+		count := 0
+		const reps = 250
 		for range reps {
-			p := Welch(c.f(r, c.n), 1).PeakPeriod()
-			if !math.IsNaN(p) {
-				found++
-				sum += p
-				if math.Abs(p/c.period-1) < .15 {
-					close++
-				}
+			p := Welch(c.make(r, c.n), 1).PeakPeriod()
+			if c.period == 0 && !math.IsNaN(p) || c.period > 0 && math.Abs(p/c.period-1) < 0.15 {
+				count++
 			}
 		}
-		fmt.Printf("%-24s found %.3f close %.3f mean %.2f\n", c.name, float64(found)/reps, float64(close)/reps, sum/float64(found))
+		named := float64(count) / reps
+		if named < c.least || named > c.most {
+			t.Errorf("%s: named in %.3f, want %g to %g", c.name, named, c.least, c.most)
+		}
 	}
 }
