@@ -87,8 +87,8 @@ func (m *model) throughWater() {
 	level := smooth(f.u, 5)
 	for i := range sigU {
 		u := level[i]
-		noise := math.Min(f.noiseV[i], 0.15+0.05*u)
-		turn := math.Min(f.noiseH[i], 8)
+		noise := math.Min(f.noiseV[i], 0.08+0.04*u)
+		turn := math.Min(f.noiseH[i], 5)
 		sigU[i] = math.Sqrt(noise*noise + sq(runSpeedShare*u) + sq(runSpeedFloor))
 		sigH[i] = math.Sqrt(turn*turn + sq(runHeading) + sq(slowHeading)*math.Exp(-sq(u/3)))
 		rev := math.Max(f.rpm[i], 500)
@@ -98,33 +98,26 @@ func (m *model) throughWater() {
 		if math.IsNaN(w) {
 			w = 6
 		}
-		sway := math.Min(f.noiseV[i], 0.4)
+		sway := math.Min(f.noiseV[i], 0.15)
 		sigD[i] = math.Sqrt(sway*sway + sq(driftSpeed) + sq(driftGust*w))
-		expRun[i] = present(f.u[i])*sq(noise/sigU[i]) + present(f.head[i])*sq(turn/sigH[i]) + present(f.rpm[i])*sq(noiseR/sigR[i])
-		expDrift[i] = 2 * present(f.we[i]) * sq(sway/sigD[i])
+		expRun[i] = expected(f.u[i], noise, sigU[i]) + expected(f.head[i], turn, sigH[i]) + expected(f.rpm[i], noiseR, sigR[i])
+		expDrift[i] = 2 * expected(f.we[i], sway, sigD[i])
 	}
 	m.u, m.head, m.rev = newSums(f.u, sigU), newSums(f.head, sigH), newSums(f.rpm, sigR)
 	m.de, m.dn = newSums(f.we, sigD), newSums(f.wn, sigD)
-	m.expectRun, m.expectDrift = newSums(finite(expRun), nil), newSums(finite(expDrift), nil)
+	m.expectRun, m.expectDrift = newSums(expRun, nil), newSums(expDrift, nil)
 }
 
-func sq(x float64) float64 { return x * x }
-
-func present(x float64) float64 {
+// expected is what a squared residual over the tolerance comes to without any
+// change: the noise's share, and half of what else is allowed.
+func expected(x, noise, sigma float64) float64 {
 	if math.IsNaN(x) {
 		return 0
 	}
-	return 1
+	return 0.5 + 0.5*sq(noise/sigma)
 }
 
-func finite(x []float64) []float64 {
-	for i, v := range x {
-		if math.IsNaN(v) {
-			x[i] = 0
-		}
-	}
-	return x
-}
+func sq(x float64) float64 { return x * x }
 
 func (s *sums) total(a, b int) float64 { return s.wx[b] - s.wx[a] }
 
@@ -227,15 +220,26 @@ func (m *model) driftEvidence(a, b int) float64 {
 		sc := math.Sqrt(sq(0.028*w+0.05) + sq(sigma))
 		price = sq((down-0.042*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
 	}
-	speed := math.Hypot(e, n)
-	if he, hn, ok := m.heading(a, b); ok && speed > 0.15+sigma {
-		off := math.Acos(math.Max(-1, math.Min(1, (e*he+n*hn)/speed))) * 180 / math.Pi
-		price -= math.Log(0.2 + 1.9*math.Exp(-sq((off-90)/30)/2))
-	}
+	price += m.liesPrice(a, b, e, n, we, wn)
 	if m.f.hasRPM && m.driving(m.rpm.mean(a, b)) {
 		price += 25
 	}
 	return price
+}
+
+// liesPrice: a boat without way lies across the wind, rarely end-on to it. Where
+// the wind is not known, across her own motion.
+func (m *model) liesPrice(a, b int, e, n, we, wn float64) float64 {
+	he, hn, ok := m.heading(a, b)
+	if w := math.Hypot(we, wn); w >= 1 {
+		e, n = we, wn
+	}
+	speed := math.Hypot(e, n)
+	if !ok || !(speed > 0.2) {
+		return 0
+	}
+	off := math.Acos(math.Max(-1, math.Min(1, (e*he+n*hn)/speed))) * 180 / math.Pi
+	return -math.Log(0.04 + 2.3*math.Exp(-sq((off-90)/30)/2))
 }
 
 // driving tells whether an engine speed is clearly above idling.
@@ -256,7 +260,7 @@ func (m *model) fixedEvidence(a, b int) float64 {
 	sigma := 0.02 + 20/(long+20)
 	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
 	swings := 1 / sq(sigma) * math.Exp(-(sq(v/sigma)+radius2/sq(20)+sq(v/roam/0.3))/2)
-	if long < 60 {
+	if long < 150 {
 		swings = 0
 	}
 	return -math.Log((held+swings)/(4*math.Pi) + 1e-40)

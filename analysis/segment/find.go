@@ -53,9 +53,19 @@ func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
 	for i, s := range stretches {
 		ps := m.merge(pieces[i])
 		ps = m.refine(ps, s[0], s[1])
-		pieces[i] = m.merge(ps)
+		pieces[i] = fillChanges(m.sound(m.merge(ps)), s[0], s[1])
 	}
 	return pieces
+}
+
+// sound drops drifts that, with their edges moved, are not even enough.
+func (m *model) sound(ps []piece) []piece {
+	for i, p := range ps {
+		if p.state == drifting && m.fit(drifting, p.from, p.to) > 0.8*changePrice*float64(p.to-p.from) {
+			ps[i].state = changing
+		}
+	}
+	return ps
 }
 
 func (m *model) useCurrent(ps []plateau, headingSigmaDeg float64) {

@@ -63,6 +63,9 @@ func (m *model) sameRun(a, b piece) bool {
 func (m *model) sameDrift(a, b piece) bool {
 	a0, b1 := max(a.from, a.to-90), min(b.to, b.from+90)
 	e, n := m.mean(m.f.we, a0, b1), m.mean(m.f.wn, a0, b1)
+	if math.Hypot(m.mean(m.f.we, a0, a.to)-m.mean(m.f.we, b.from, b1), m.mean(m.f.wn, a0, a.to)-m.mean(m.f.wn, b.from, b1)) > 0.35 {
+		return false
+	}
 	for i := a.to; i < b.from; i++ {
 		lo, hi := max(a.from, i-2), min(b.to, i+3)
 		if math.Hypot(m.mean(m.f.we, lo, hi)-e, m.mean(m.f.wn, lo, hi)-n) > 0.45 {

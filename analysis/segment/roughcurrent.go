@@ -151,7 +151,8 @@ func (s *normal) addPlateau(p plateau, offset, group int) {
 	}
 }
 
-// spreadKnots gives every sample its current.
+// spreadKnots gives every sample its current. The rows are not independent (one
+// compass, one sea), so the standard deviation is widened by a half.
 func spreadKnots(n, knots int, x []float64, cov *mat.SymDense) []water {
 	out := make([]water, n)
 	for i := range out {
@@ -161,7 +162,7 @@ func spreadKnots(n, knots int, x []float64, cov *mat.SymDense) []water {
 		e, no := 2*k, 2*k+1
 		varE := a*a*cov.At(e, e) + b*b*cov.At(e+2, e+2) + 2*a*b*cov.At(e, e+2)
 		varN := a*a*cov.At(no, no) + b*b*cov.At(no+2, no+2) + 2*a*b*cov.At(no, no+2)
-		out[i] = water{east: a*x[e] + b*x[e+2], north: a*x[no] + b*x[no+2], sigma: math.Sqrt((varE + varN) / 2)}
+		out[i] = water{east: a*x[e] + b*x[e+2], north: a*x[no] + b*x[no+2], sigma: 1.5 * math.Sqrt((varE+varN)/2)}
 	}
 	return out
 }

@@ -141,7 +141,7 @@ func (m *model) tidy(ss []Segment) []Segment {
 				s.Kind = Other
 			}
 		case Stop:
-			if !(m.f.u[b] < math.Max(0.8, 0.2*m.f.u[a]) && m.f.u[a] > 1.2) {
+			if !(m.f.u[b] < 0.8 && m.f.u[a] > 1.2) {
 				s.Kind = Other
 			}
 		}

@@ -1,0 +1,133 @@
+package segment_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"ahull/analysis/rehearse"
+	"ahull/analysis/segment"
+	"ahull/analysis/track"
+)
+
+// score is how well the segments of one or more voyages agree with the truth.
+type score struct {
+	seconds       map[[2]string]int // truth, found
+	runs, drifts  int               // true ones
+	missed, wrong []string
+	ends, starts  []float64 // s, found less true, absolute
+	endWorst      []string
+}
+
+func newScore() *score { return &score{seconds: map[[2]string]int{}} }
+
+func iou(a0, a1, b0, b1 float64) float64 {
+	both := math.Min(a1, b1) - math.Max(a0, b0)
+	if both <= 0 {
+		return 0
+	}
+	return both / (math.Max(a1, b1) - math.Min(a0, b0))
+}
+
+func (s *score) add(name string, v *rehearse.Voyage, tr *track.Track, segs []segment.Segment) {
+	used := make([]bool, len(segs))
+	for _, f := range segs {
+		for i := f.From; i < f.To; i++ {
+			s.seconds[[2]string{v.Truth.Kind(tr.Time(i)), string(f.Kind)}]++
+		}
+	}
+	for _, t := range v.Truth.Segments {
+		if t.Kind != "run" && t.Kind != "drift" {
+			continue
+		}
+		if t.Kind == "run" {
+			s.runs++
+		} else {
+			s.drifts++
+		}
+		hit := false
+		for i, f := range segs {
+			a, b := tr.Time(f.From), tr.Time(f.To)
+			if string(f.Kind) == t.Kind && iou(a, b, t.Start, t.End) > 0.5 {
+				hit, used[i] = true, true
+				s.ends = append(s.ends, math.Abs(b-t.End))
+				s.starts = append(s.starts, math.Abs(a-t.Start))
+				if math.Abs(b-t.End) > 6 || math.Abs(a-t.Start) > 20 {
+					s.endWorst = append(s.endWorst, fmt.Sprintf("%s %s at %.0f…%.0f: %+.0f start, %+.0f end", name, t.Kind, t.Start-tr.Start, t.End-tr.Start, a-t.Start, b-t.End))
+				}
+			}
+		}
+		if !hit {
+			s.missed = append(s.missed, fmt.Sprintf("%s %s at %.0f…%.0f", name, t.Kind, t.Start-tr.Start, t.End-tr.Start))
+		}
+	}
+	for i, f := range segs {
+		if !used[i] && (f.Kind == segment.Run || f.Kind == segment.Drift) {
+			s.wrong = append(s.wrong, fmt.Sprintf("%s %s at %d…%d", name, f.Kind, f.From, f.To))
+		}
+	}
+}
+
+func (s *score) String() string {
+	kinds := []string{"run", "drift", "turn", "speed-up", "stop", "idle", "other", ""}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%10s", "true\\found")
+	for _, k := range kinds {
+		fmt.Fprintf(&b, "%9s", k)
+	}
+	b.WriteString("\n")
+	for _, t := range kinds {
+		fmt.Fprintf(&b, "%10s", t)
+		for _, f := range kinds {
+			fmt.Fprintf(&b, "%9d", s.seconds[[2]string{t, f}])
+		}
+		b.WriteString("\n")
+	}
+	fmt.Fprintf(&b, "%d runs, %d drifts; missed %d, wrong %d\n", s.runs, s.drifts, len(s.missed), len(s.wrong))
+	fmt.Fprintf(&b, "ends: median %.1f s, 95 %%: %.1f s; starts: median %.1f s, 95 %%: %.1f s\n", at(s.ends, 0.5), at(s.ends, 0.95), at(s.starts, 0.5), at(s.starts, 0.95))
+	for _, x := range s.missed {
+		b.WriteString("missed " + x + "\n")
+	}
+	for _, x := range s.wrong {
+		b.WriteString("wrong " + x + "\n")
+	}
+	for _, x := range s.endWorst {
+		b.WriteString("edge " + x + "\n")
+	}
+	return b.String()
+}
+
+func at(x []float64, p float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	sort.Float64s(x)
+	return x[min(len(x)-1, int(p*float64(len(x))))]
+}
+
+func TestTruth(t *testing.T) {
+	scores := map[string]*score{}
+	for seed := uint64(1); seed <= seeds(); seed++ {
+		for name, sc := range variants(seed) {
+			if scores[name] == nil {
+				scores[name] = newScore()
+			}
+			v := rehearse.Simulate(sc)
+			tr := v.Track()
+			segs, _ := segment.Find(tr, nil)
+			scores[name].add(fmt.Sprint(name, " ", seed), v, tr, segs)
+		}
+	}
+	for name, s := range scores {
+		t.Log("\n" + name + "\n" + s.String())
+	}
+}
+
+func seeds() uint64 {
+	n, _ := strconv.Atoi(os.Getenv("SEEDS"))
+	return uint64(max(n, 2))
+}
