@@ -28,6 +28,7 @@ const (
 
 	SpeedThroughWater Quantity = "speed through water"   // m/s, ahead positive (VHW, VBW)
 	EngineSpeed       Quantity = "engine speed"          // revolutions a minute; Source.Name is the engine's number
+	ShaftSpeed        Quantity = "shaft speed"           // revolutions a minute behind the gear; Source.Name is the shaft's number
 	FuelFlow          Quantity = "fuel flow"             // litres an hour; Source.Name is the transducer
 	Pitch             Quantity = "pitch"                 // degrees, bow up positive
 	Roll              Quantity = "roll"                  // degrees, starboard side down positive

@@ -1,0 +1,26 @@
+// Package nmea turns NMEA 0183 logs into channels: one measured quantity from
+// one source as two slices, time and value.
+//
+// The way of the data, as Read goes it for each file:
+//
+//  1. bytes are read in blocks that end at a line's end, unpacked if need be
+//     (read.go), and parsed side by side (block.go);
+//  2. a line is framed: a receive stamp or TAG block before the sentence
+//     (stamp.go), the sentence, its checksum; every line falls into exactly
+//     one class of Counts (frame.go);
+//  3. a sentence's fields are read by tolerant readers of our own (field.go,
+//     position.go, motion.go, wind.go, xdr.go), which note samples by their
+//     place in the stream;
+//  4. when the file ends, times come from the sentences that carry one
+//     (date.go, anchor.go, receive.go, clock.go), and each sample gets the
+//     time that belongs to its place in the stream;
+//  5. the files of a day are put in order of time and joined (merge.go).
+//
+// What the package decides: an empty field is absent, never zero; a value that
+// can't be (latitude 91, course 400, a number with an exponent) is refused
+// field by field and the rest of its sentence kept; a position without a fix
+// isn't one; a sentence without checksum counts only where the log never gives
+// that sentence one. What it refuses: to look at the clock of the machine it
+// runs on, to fill holes, and to fail because a log is bad. Defects are
+// warnings; only reading itself can fail.
+package nmea

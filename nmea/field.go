@@ -1,0 +1,261 @@
+package nmea
+
+import "math"
+
+// reader reads the fields of one sentence type into samples.
+type reader struct {
+	read   func(*block)
+	fields int // that a sentence without checksum must have to be believed
+}
+
+// Units of speed and length in metres and seconds.
+const (
+	knot   = 1852.0 / 3600
+	kmh    = 1000.0 / 3600
+	mph    = 1609.344 / 3600
+	foot   = 0.3048
+	fathom = 1.8288
+	mile   = 1852.0
+)
+
+// raw gives field i (0 is the address) without blanks; nothing if the
+// sentence has no such field.
+func (l *sentence) raw(i int) []byte {
+	if i < 1 || i > len(l.commas) {
+		return nil
+	}
+	f := l.body[l.commas[i-1]+1:]
+	if i < len(l.commas) {
+		f = l.body[l.commas[i-1]+1 : l.commas[i]]
+	}
+	if len(f) > 0 && (f[0] <= ' ' || f[len(f)-1] <= ' ') {
+		return trim(f)
+	}
+	return f
+}
+
+// letter gives a field of one letter, in upper case, 0 where it is empty. A
+// longer field gives '?'.
+func (l *sentence) letter(i int) byte {
+	f := l.raw(i)
+	switch {
+	case len(f) == 0:
+		return 0
+	case len(f) > 1:
+		return '?'
+	case f[0] >= 'a' && f[0] <= 'z':
+		return f[0] - 'a' + 'A'
+	}
+	return f[0]
+}
+
+// refuse notes that a field holds something that can't be.
+func (b *block) refuse(i int) float64 {
+	b.line.bad++
+	if b.refusedText == "" {
+		f := b.line.raw(i)
+		b.refusedText = string(b.line.address()) + " field " + string(f[:min(len(f), 40)])
+	}
+	return nan
+}
+
+// number reads a field between two limits, NaN where it is empty or refused.
+func (b *block) number(i int, lo, hi float64) float64 {
+	f := b.line.raw(i)
+	if len(f) == 0 {
+		return nan
+	}
+	v, ok := decimal(f)
+	if !ok || v < lo || v > hi {
+		return b.refuse(i)
+	}
+	return v
+}
+
+// direction reads degrees, 0 ≤ x < 360; 360 is 0.
+func (b *block) direction(i int) float64 {
+	v := b.number(i, 0, 360)
+	if v == 360 {
+		return 0
+	}
+	return v
+}
+
+// unit reads field i whose unit stands in the next field, NaN unless the unit
+// is the one named or left out.
+func (b *block) unit(i int, want byte, lo, hi float64) float64 {
+	v := b.number(i, lo, hi)
+	if u := b.line.letter(i + 1); v == v && u != want && u != 0 {
+		return b.refuse(i + 1)
+	}
+	return v
+}
+
+// heading reads degrees with the letter of their frame behind.
+func (b *block) heading(i int, frame byte) float64 {
+	v := b.unit(i, frame, 0, 360)
+	if v == 360 {
+		return 0
+	}
+	return v
+}
+
+// fastest is the highest speed that is believed, in knots.
+const fastest = 400
+
+// speed reads a speed given in several units side by side, each with its
+// letter behind, and takes the first that is there. fields are places.
+func (b *block) speed(fields [3]int) float64 {
+	units := [3]struct {
+		letter byte
+		ms     float64
+	}{{'N', knot}, {'M', 1}, {'K', kmh}}
+	best := nan
+	for k, i := range fields {
+		if i == 0 {
+			continue
+		}
+		v := b.unit(i, units[k].letter, 0, fastest*knot/units[k].ms) * units[k].ms
+		switch {
+		case v != v:
+		case best != best:
+			best = v
+		case math.Abs(v-best) > 0.3+0.05*best && !b.line.dry:
+			b.unitClash++
+		}
+	}
+	return best
+}
+
+// signed reads a magnitude with the letter of its direction behind: positive
+// for plus, negative for minus. A zero needs no letter.
+func (b *block) signed(i int, plus, minus byte, limit float64) float64 {
+	v := b.number(i, 0, limit)
+	if v != v {
+		return v
+	}
+	switch b.line.letter(i + 1) {
+	case plus:
+		return v
+	case minus:
+		return -v
+	}
+	if v == 0 {
+		return 0
+	}
+	return b.refuse(i + 1)
+}
+
+// put notes a sample, unless all of it is missing.
+func (b *block) put(k kind, v ...float64) { b.putNamed(k, nil, v...) }
+
+func (b *block) putNamed(k kind, name []byte, v ...float64) {
+	some := false
+	for _, x := range v {
+		some = some || x == x
+	}
+	if !some {
+		return
+	}
+	b.line.got = true
+	if b.line.dry {
+		return
+	}
+	s := b.line.entry.series(k, name)
+	if s == nil {
+		return
+	}
+	s.at = append(s.at, b.line.at)
+	for i, x := range v {
+		s.val[i] = append(s.val[i], x)
+	}
+}
+
+// putTime notes the time that a sentence carries. day may be noDay.
+func (b *block) putTime(tod float64, day int32, fix bool) {
+	if tod != tod {
+		return
+	}
+	b.line.got = true
+	if b.line.dry {
+		return
+	}
+	e := b.line.entry
+	e.events = append(e.events, event{int64(b.line.at), tod, day, fix, nan})
+}
+
+// timeOfDay reads hhmmss with or without a fraction, in seconds. Second 60 is
+// a leap second.
+func (b *block) timeOfDay(i int) float64 {
+	f := b.line.raw(i)
+	if len(f) == 0 {
+		return nan
+	}
+	if len(f) < 6 || len(f) > 6 && f[6] != '.' {
+		return b.refuse(i)
+	}
+	h, ok1 := digits2(f)
+	m, ok2 := digits2(f[2:])
+	s, ok3 := decimal(f[4:])
+	if !ok1 || !ok2 || !ok3 || f[4]-'0' > 9 || h > 23 || m > 59 || s >= 61 {
+		return b.refuse(i)
+	}
+	return float64(h*3600+m*60) + s
+}
+
+// date reads ddmmyy. Years 80 to 99 are of the last century: GPS time begins
+// in 1980.
+func (b *block) date(i int) int32 {
+	f := b.line.raw(i)
+	if len(f) == 0 {
+		return noDay
+	}
+	if len(f) != 6 {
+		b.refuse(i)
+		return noDay
+	}
+	d, ok1 := digits2(f)
+	m, ok2 := digits2(f[2:])
+	y, ok3 := digits2(f[4:])
+	if y >= 80 {
+		y -= 100
+	}
+	day, ok4 := dayNumber(2000+y, m, d)
+	if !ok1 || !ok2 || !ok3 || !ok4 {
+		b.refuse(i)
+		return noDay
+	}
+	return day
+}
+
+// angle reads a latitude or longitude: degrees and minutes run together, and
+// the hemisphere in the next field.
+func (b *block) angle(i int, plus, minus byte, limit float64) float64 {
+	v := b.number(i, 0, limit*100)
+	if v != v {
+		return v
+	}
+	deg := math.Floor(v / 100)
+	minutes := v - deg*100
+	if minutes >= 60 {
+		return b.refuse(i)
+	}
+	v = deg + minutes/60
+	switch b.line.letter(i + 1) {
+	case plus:
+		return v
+	case minus:
+		return -v
+	}
+	return b.refuse(i + 1)
+}
+
+// place reads latitude and longitude from field i on. Both are needed. Zero
+// and zero is what a receiver without position sends.
+func (b *block) place(i int) (lat, lon float64) {
+	lat, lon = b.angle(i, 'N', 'S', 90), b.angle(i+2, 'E', 'W', 180)
+	if lat != lat || lon != lon || lat == 0 && lon == 0 {
+		return nan, nan
+	}
+	return lat, lon
+}

@@ -1,0 +1,165 @@
+package nmea
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// place turns every sample's place in the stream into its time, and drops the
+// samples that lie too far from any known time.
+func (s *stream) place(p *part, sources []*source, c *clock, all []*receiver, r *receiver) {
+	var lost, own int64
+	for _, src := range sources {
+		times, away := ownTimes(&src.entry, c)
+		own += away
+		for _, col := range src.columns {
+			lost += col.place(src.entry.events, times, c)
+			if len(col.at) == 0 {
+				continue
+			}
+			p.channels = append(p.channels, &timed{Source{src.entry.talker, src.entry.sentence, col.name}, col})
+			p.first = minSet(p.first, col.at[0])
+			p.last = maxSet(p.last, col.at[len(col.at)-1])
+		}
+	}
+	if lost > 0 {
+		s.warn("no-time-near", "%s: %d samples lie more than %.0f s before the first or after the last known time and were left out; the receiver gave no time there.", s.name, lost, reach)
+	}
+	s.warnOtherClocks(c, all, r)
+}
+
+// ownTimes gives each event of a source its time on the clock, NaN for those
+// that must be placed by where they are in the stream: repeats of the time
+// before, and those that disagree with the clock. away counts the latter.
+func ownTimes(e *entry, c *clock) (times []float64, away int64) {
+	times = make([]float64, len(e.events))
+	w := walk{c: c}
+	last := nan
+	for i, ev := range e.events {
+		times[i] = nan
+		m := w.time(float64(ev.at))
+		t := nearestDay(c.shifted(float64(ev.at), ev.tod), m)
+		switch {
+		case m != m || ev.tod == last:
+		case math.Abs(t-m) > slack:
+			away++
+		default:
+			times[i] = t
+		}
+		last = ev.tod
+	}
+	return times, away
+}
+
+// place gives a column's samples their times. Those that come with a time of
+// their own have it in times, event by event.
+func (col *column) place(events []event, times []float64, c *clock) (lost int64) {
+	w := walk{c: c}
+	width := len(quantities[col.kind])
+	n, k, last := 0, 0, math.Inf(-1)
+	straight := true
+	for i, at := range col.at {
+		for k < len(events) && float64(events[k].at) < at {
+			k++
+		}
+		t := nan
+		if k < len(events) && float64(events[k].at) == at {
+			t = times[k]
+		}
+		if t != t {
+			t = w.time(at)
+		}
+		if t != t {
+			lost++
+			continue
+		}
+		if t < last {
+			if c.sorted && last-t > hole {
+				straight = false
+			} else {
+				t = last // by a fraction of a second: late sentences
+			}
+		}
+		last = t
+		col.at[n] = t
+		for v := range width {
+			col.val[v][n] = col.val[v][i]
+		}
+		n++
+	}
+	col.at = col.at[:n]
+	for v := range width {
+		col.val[v] = col.val[v][:n]
+	}
+	if !straight {
+		col.sort()
+	}
+	return lost
+}
+
+// sort puts a column's samples in order of time.
+func (col *column) sort() {
+	order := make([]int, len(col.at))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(col.at[a], col.at[b]) })
+	pick := func(x []float64) []float64 {
+		out := make([]float64, len(x))
+		for i, k := range order {
+			out[i] = x[k]
+		}
+		return out
+	}
+	col.at = pick(col.at)
+	for v := range quantities[col.kind] {
+		col.val[v] = pick(col.val[v])
+	}
+}
+
+// warnOtherClocks compares the other receivers' times with the clock.
+func (s *stream) warnOtherClocks(c *clock, all []*receiver, chosen *receiver) {
+	for _, r := range all {
+		if r.odd > 0 {
+			s.warn("date-odd", "%s: %d dates of talker %s disagree with those around them and were not used.", s.name, r.odd, r.talker)
+		}
+		if r.weeks > 0 {
+			s.warn("gps-week", "%s: %d dates of talker %s were 1024 weeks behind the later ones, and were moved on.", s.name, r.weeks, r.talker)
+		}
+		if r == chosen || chosen == nil {
+			continue
+		}
+		w := walk{c: c}
+		var d []anchor
+		for _, e := range r.events {
+			if m := w.time(float64(e.at)); m == m && e.fix {
+				t := e.t
+				if r.dated == 0 {
+					t = nearestDay(e.tod, m)
+				}
+				d = append(d, anchor{0, t - m})
+			}
+		}
+		if len(d) == 0 {
+			continue
+		}
+		if off := medianOf(d); math.Abs(off) > slack {
+			s.warn("clocks-differ", "%s: the clock of talker %s is %+.1f s from that of talker %s, which is the one used; the samples of %s are placed by where they stand in the log.", s.name, r.talker, off, chosen.talker, r.talker)
+		}
+	}
+}
+
+func minSet(a, b float64) float64 {
+	if a != a || b < a {
+		return b
+	}
+	return a
+}
+
+func maxSet(a, b float64) float64 {
+	if a != a || b > a {
+		return b
+	}
+	return a
+}

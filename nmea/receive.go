@@ -1,0 +1,113 @@
+package nmea
+
+import (
+	"math"
+	"slices"
+	"sort"
+)
+
+// receiveAnchors turns a logger's receive stamps into anchors on the
+// receiver's clock: each stamp is moved by the offset between the fix times
+// and the stamps of their own sentences. fixes may be empty; then the
+// logger's clock stands.
+func receiveAnchors(stamps []stamp, fixes []anchor) (anchors []anchor, offset float64, steps int) {
+	var pairs []anchor // at: place; t: fix time minus stamp
+	for i, k := 0, 0; i < len(fixes); i++ {
+		for k < len(stamps) && float64(stamps[k].at) < fixes[i].at {
+			k++
+		}
+		if k < len(stamps) && float64(stamps[k].at) == fixes[i].at {
+			pairs = append(pairs, anchor{fixes[i].at, fixes[i].t - stamps[k].time})
+		}
+	}
+	pieces := offsetPieces(pairs)
+	anchors = make([]anchor, len(stamps))
+	for i, s := range stamps {
+		anchors[i] = anchor{float64(s.at), s.time + offsetAt(pieces, float64(s.at))}
+	}
+	return anchors, offsetAt(pieces, 0), max(0, len(pieces)-1)
+}
+
+// piece is a stretch in which the offset changes slowly if at all.
+type piece struct {
+	from  float64  // place
+	knots []anchor // offset over place, to be joined by straight lines
+}
+
+const (
+	clockStep  = 2.0 // seconds: a change of the offset that is a step, not drift
+	knotFixes  = 60  // fixes whose median is one knot
+	drift      = 0.25
+	stepProofs = 5 // fixes in a row that show a step
+)
+
+// offsetPieces finds the offset: constant, or where it drifts by more than a
+// quarter of a second the medians of some sixty fixes at a time, apart for
+// each stretch between two steps. Medians are not moved by a late line.
+func offsetPieces(pairs []anchor) []piece {
+	var pieces []piece
+	begin := 0
+	for i := stepProofs; i+stepProofs <= len(pairs); i++ {
+		if i-begin < stepProofs {
+			continue
+		}
+		a, b := medianOf(pairs[i-stepProofs:i]), medianOf(pairs[i:i+stepProofs])
+		if math.Abs(b-a) > clockStep && math.Abs(pairs[i].t-b) < clockStep/2 && math.Abs(pairs[i-1].t-a) < clockStep/2 {
+			pieces = append(pieces, onePiece(pairs[begin:i]))
+			begin = i
+		}
+	}
+	if begin < len(pairs) {
+		pieces = append(pieces, onePiece(pairs[begin:]))
+	}
+	return pieces
+}
+
+func onePiece(pairs []anchor) piece {
+	p := piece{from: pairs[0].at}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := 0; i < len(pairs); i += knotFixes {
+		end := i + knotFixes
+		if len(pairs)-end < knotFixes/2 {
+			end = len(pairs)
+		}
+		m := medianOf(pairs[i:end])
+		p.knots = append(p.knots, anchor{(pairs[i].at + pairs[end-1].at) / 2, m})
+		lo, hi = math.Min(lo, m), math.Max(hi, m)
+		if end == len(pairs) {
+			break
+		}
+	}
+	if hi-lo <= drift {
+		p.knots = []anchor{{pairs[0].at, medianOf(pairs)}}
+	}
+	return p
+}
+
+func medianOf(a []anchor) float64 {
+	t := make([]float64, len(a))
+	for i := range a {
+		t[i] = a[i].t
+	}
+	slices.Sort(t)
+	n := len(t)
+	return (t[(n-1)/2] + t[n/2]) / 2
+}
+
+// offsetAt gives the offset at a place.
+func offsetAt(pieces []piece, at float64) float64 {
+	if len(pieces) == 0 {
+		return 0
+	}
+	i := sort.Search(len(pieces), func(i int) bool { return pieces[i].from > at }) - 1
+	k := pieces[max(i, 0)].knots
+	j := sort.Search(len(k), func(j int) bool { return k[j].at > at })
+	switch j {
+	case 0:
+		return k[0].t
+	case len(k):
+		return k[len(k)-1].t
+	}
+	a, b := k[j-1], k[j]
+	return a.t + (b.t-a.t)*(at-a.at)/(b.at-a.at)
+}

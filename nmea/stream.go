@@ -1,0 +1,195 @@
+package nmea
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// stream is one file as it is put together from its blocks, in order.
+type stream struct {
+	name     string
+	counts   Counts
+	sources  map[string]*source // by address, with a star where without checksum
+	stamps   []stamp
+	warnings []Warning
+
+	lastRubbish bool
+
+	badTags, simulated, estimated, unitClash int64
+	firstTag, firstBad, refusedText          string
+}
+
+// source is all that a file holds of one address.
+type source struct {
+	entry   entry // counters and events, by stream position
+	columns []*column
+}
+
+// column is a series over the whole file. Its at slice becomes the channel's
+// times; the channels of a pair share it.
+type column struct {
+	kind kind
+	name string
+	at   []float64 // place in the stream, bytes; then Unix seconds
+	val  [3][]float64
+}
+
+func newStream(name string) *stream {
+	return &stream{name: name, sources: map[string]*source{}}
+}
+
+func (s *stream) warn(code, format string, args ...any) {
+	s.warnings = append(s.warnings, Warning{code, fmt.Sprintf(format, args...)})
+}
+
+// add takes up the next block.
+func (s *stream) add(j *job) {
+	b := &j.block
+	if j.overlong > 0 {
+		s.lastRubbish = false
+	}
+	s.counts.Lines += j.overlong
+	s.counts.NotNMEA += j.overlong
+	s.counts.Bytes += j.skipped
+	joined := int64(0)
+	only := b.counts.Lines == b.leadEmpty
+	if s.lastRubbish {
+		joined = b.leadEmpty
+		if b.firstRubbish {
+			joined++
+		}
+	}
+	s.counts.NotNMEA -= joined
+	s.counts.Lines -= joined
+	s.counts.add(b.counts)
+	if !(only && s.lastRubbish) {
+		s.lastRubbish = b.lastRubbish
+	}
+	s.badTags += b.badTags
+	s.simulated += b.simulated
+	s.estimated += b.estimated
+	s.unitClash += b.unitClash
+	keepFirst(&s.firstTag, b.firstTag)
+	keepFirst(&s.firstBad, b.firstBad)
+	keepFirst(&s.refusedText, b.refusedText)
+	for _, t := range b.stamps {
+		s.stamps = append(s.stamps, stamp{t.at + j.base, t.time})
+	}
+	for _, e := range b.entries {
+		s.addEntry(e, j.base)
+	}
+	for _, e := range b.long {
+		s.addEntry(e, j.base)
+	}
+}
+
+func keepFirst(dst *string, s string) {
+	if *dst == "" {
+		*dst = s
+	}
+}
+
+// addEntry takes up a block's samples of one address. Different addresses
+// don't touch each other, so their order doesn't matter.
+func (s *stream) addEntry(e *entry, base int64) {
+	if e.used+e.unneeded+e.refused == 0 {
+		return
+	}
+	src := s.sources[e.key()]
+	if src == nil {
+		src = &source{entry: entry{address: e.address, talker: e.talker, sentence: e.sentence, bare: e.bare}}
+		s.sources[e.key()] = src
+	}
+	src.entry.used += e.used
+	src.entry.unneeded += e.unneeded
+	src.entry.refused += e.refused
+	for _, ev := range e.events {
+		ev.at += base
+		src.entry.events = append(src.entry.events, ev)
+	}
+	for _, ser := range e.slots {
+		if len(ser.at) > 0 {
+			src.column(ser.kind, ser.name).add(ser, base)
+		}
+	}
+}
+
+func (src *source) column(k kind, name string) *column {
+	for _, c := range src.columns {
+		if c.kind == k && c.name == name {
+			return c
+		}
+	}
+	c := &column{kind: k, name: name}
+	src.columns = append(src.columns, c)
+	return c
+}
+
+func (c *column) add(ser *series, base int64) {
+	for _, at := range ser.at {
+		c.at = append(c.at, float64(base+int64(at)))
+	}
+	for i := range quantities[c.kind] {
+		c.val[i] = append(c.val[i], ser.val[i]...)
+	}
+}
+
+func (c *Counts) add(d Counts) {
+	c.Bytes += d.Bytes
+	c.Lines += d.Lines
+	c.Used += d.Used
+	c.Unneeded += d.Unneeded
+	c.BadChecksum += d.BadChecksum
+	c.Malformed += d.Malformed
+	c.NotNMEA += d.NotNMEA
+	for k, n := range d.BySentence {
+		if c.BySentence == nil {
+			c.BySentence = map[string]int64{}
+		}
+		c.BySentence[k] += n
+	}
+}
+
+// disownBare drops the sentences without checksum whose address comes with
+// one elsewhere in the file: they are damaged. The rest, of a logger that
+// writes none, are kept and told about.
+func (s *stream) disownBare() {
+	kept := int64(0)
+	for _, key := range slices.Sorted(maps.Keys(s.sources)) {
+		src := s.sources[key]
+		if !src.entry.bare {
+			continue
+		}
+		if twin := s.sources[src.entry.address]; twin != nil && twin.entry.used+twin.entry.unneeded > 0 {
+			s.counts.Used -= src.entry.used
+			s.counts.Unneeded -= src.entry.unneeded
+			s.counts.Malformed += src.entry.used + src.entry.unneeded
+			delete(s.sources, key)
+			continue
+		}
+		kept += src.entry.used
+	}
+	if kept > 0 {
+		s.warn("no-checksum", "%s: %d sentences came without a checksum and were believed because all their fields read well; damage in them can't be seen. Switch checksums on where the log is made.", s.name, kept)
+	}
+}
+
+// countSentences fills BySentence.
+func (s *stream) countSentences() {
+	s.counts.BySentence = map[string]int64{}
+	for _, src := range s.sources {
+		if n := src.entry.used + src.entry.unneeded; n > 0 {
+			s.counts.BySentence[src.entry.address] += n
+		}
+	}
+}
+
+// ordered gives the sources in a fixed order.
+func (s *stream) ordered() []*source {
+	var out []*source
+	for _, key := range slices.Sorted(maps.Keys(s.sources)) {
+		out = append(out, s.sources[key])
+	}
+	return out
+}

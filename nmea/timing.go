@@ -1,0 +1,241 @@
+package nmea
+
+import (
+	"math"
+	"slices"
+	"time"
+)
+
+// part is one file with its samples on the clock.
+type part struct {
+	name     string
+	counts   Counts
+	channels []*timed
+	gaps     []Gap
+	first    float64
+	last     float64
+	dated    bool
+	order    bool // its first day was given or not known, so its order is that of the inputs
+	clock    string
+	warnings []Warning
+}
+
+// timed is a column with its source, on the clock.
+type timed struct {
+	source Source
+	*column
+}
+
+// finish gives every sample of a file its time.
+func (s *stream) finish(opt Options) *part {
+	s.disownBare()
+	s.countSentences()
+	start := int32(0)
+	if !opt.Date.IsZero() {
+		y, m, d := opt.Date.Date()
+		start, _ = dayNumber(y, int(m), d)
+	}
+	sources := s.ordered()
+	all := receivers(sources, max(start, 0))
+	r := choose(all)
+	p := &part{name: s.name, first: nan, last: nan, dated: r != nil && r.dated > 0}
+	c, primary := s.makeClock(sources, r)
+	days := 0.0
+	if c != nil {
+		p.clock = primary
+		p.dated = p.dated || len(s.stamps) > 0 && r == nil
+		days = s.moveDays(c, p, opt)
+		s.place(p, sources, c, all, r)
+		p.gaps = c.gaps()
+	} else {
+		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
+	}
+	_ = days
+	s.warnLines()
+	p.counts, p.warnings = s.counts, s.warnings
+	return p
+}
+
+// choose picks the receiver whose clock counts: one with dates before one
+// without, then the one with more fixes.
+func choose(all []*receiver) *receiver {
+	var best *receiver
+	for _, r := range all {
+		if best == nil || better(r, best) {
+			best = r
+		}
+	}
+	return best
+}
+
+func better(a, b *receiver) bool {
+	if (a.fixes > 0) != (b.fixes > 0) {
+		return a.fixes > 0
+	}
+	if (a.dated > 0) != (b.dated > 0) {
+		return a.dated > 0
+	}
+	return a.fixes > b.fixes
+}
+
+// makeClock builds the file's clock, from the logger's stamps where most
+// lines have one, else from the chosen receiver's sentences; nil without both.
+func (s *stream) makeClock(sources []*source, r *receiver) (*clock, string) {
+	var fixes []anchor
+	name := "receive stamps"
+	if r != nil {
+		fixes, name = anchorsOf(sources, r)
+	}
+	used := s.counts.Used
+	if n := int64(len(s.stamps)); n > 1 && n*5 >= used*4 {
+		anchors, _, steps := receiveAnchors(s.stamps, fixes)
+		t := tidy(anchors)
+		if steps > 0 {
+			s.warn("logger-clock-stepped", "%s: the logger's clock was set %d times while it ran; times follow the position receiver.", s.name, steps)
+		}
+		if len(fixes) == 0 {
+			s.warn("logger-clock", "%s: no sentence carries a time, so times are the logger's own. Connect the position receiver's RMC or ZDA to the logger.", s.name)
+		}
+		s.warnTidied(t, "line stamps")
+		return newClock(t), "receive stamps"
+	}
+	if len(fixes) == 0 {
+		return nil, ""
+	}
+	t := tidy(fixes)
+	s.warnTidied(t, name)
+	return newClock(t), name
+}
+
+// anchorsOf takes the times of the receiver's sentence type that has the most
+// of them, and where that is silent those of its other types.
+func anchorsOf(sources []*source, r *receiver) ([]anchor, string) {
+	var best *source
+	most := 0
+	for _, src := range sources {
+		if src.entry.talker != r.talker || len(src.entry.events) == 0 {
+			continue
+		}
+		if n := distinctTimes(src.entry.events, r.fixes > 0); n > most || best == nil {
+			best, most = src, n
+		}
+	}
+	var out []anchor
+	for _, e := range best.entry.events {
+		if e.fix || r.fixes == 0 {
+			out = append(out, anchor{float64(e.at), e.t})
+		}
+	}
+	name := Source{best.entry.talker, best.entry.sentence, ""}.String()
+	return fillHoles(out, r), name
+}
+
+func distinctTimes(events []event, fixOnly bool) int {
+	n, last := 0, nan
+	for _, e := range events {
+		if (e.fix || !fixOnly) && e.t != last {
+			n++
+			last = e.t
+		}
+	}
+	return n
+}
+
+// fillHoles adds the receiver's other times where the anchors leave a hole of
+// time, and before and after them: a receiver that has lost its fix still
+// knows the time.
+func fillHoles(a []anchor, r *receiver) []anchor {
+	var extra []anchor
+	k := 0
+	for _, e := range r.events {
+		at := float64(e.at)
+		for k < len(a) && a[k].at < at {
+			k++
+		}
+		switch {
+		case k < len(a) && a[k].at == at:
+		case k == 0:
+			if dt := a[0].t - e.t; dt > hole/2 && (e.fix || dt < 2*hole+(a[0].at-at)/20) {
+				extra = append(extra, anchor{at, e.t})
+			}
+		case k == len(a):
+			if e.t > a[k-1].t+hole/2 && e.day != noDay {
+				extra = append(extra, anchor{at, e.t})
+			}
+		case a[k].t-a[k-1].t > hole && e.t > a[k-1].t && e.t < a[k].t:
+			extra = append(extra, anchor{at, e.t})
+		}
+	}
+	if len(extra) == 0 {
+		return a
+	}
+	a = append(a, extra...)
+	slices.SortFunc(a, func(x, y anchor) int {
+		if x.at < y.at {
+			return -1
+		}
+		return 1
+	})
+	return a
+}
+
+// moveDays puts the clock on the right day, where the log has none or one
+// that the caller knows better.
+func (s *stream) moveDays(c *clock, p *part, opt Options) float64 {
+	first := slices.MinFunc(c.anchors, func(a, b anchor) int {
+		if a.t < b.t {
+			return -1
+		}
+		return 1
+	}).t
+	day := math.Floor(first / secondsPerDay)
+	given := !opt.Date.IsZero()
+	want := math.Floor(float64(opt.Date.Unix()) / secondsPerDay)
+	switch {
+	case !p.dated && !given:
+		p.order = true
+		s.warn("no-date", "%s: no sentence carries a date, so the day is not known and times count from midnight of an unknown day. Connect the receiver's RMC or ZDA to the logger, or give the day as date under [logs] in the trial file.", s.name)
+		return 0
+	case !p.dated:
+		p.order, p.dated = true, true
+		s.warn("date-given", "%s: no sentence carries a date; it is taken to begin on %s, as given.", s.name, isoDay(want))
+		return 0
+	case given && math.Abs(day-want) <= 1:
+		return 0
+	case given:
+		by := (want - day) * secondsPerDay
+		if math.Abs(want-day-weekRoll) <= 1 {
+			by = weekRoll * secondsPerDay
+			s.warn("gps-week", "%s: the receiver's date (%s) is 1024 weeks behind, a fault of old receivers; it was moved to %s, which the given date confirms.", s.name, isoDay(day), isoDay(day+weekRoll))
+		} else {
+			s.warn("date-given", "%s: the log's own date (%s) was replaced by the given one (%s).", s.name, isoDay(day), isoDay(want))
+		}
+		for i := range c.anchors {
+			c.anchors[i].t += by
+		}
+		for i := range c.shifts {
+			c.shifts[i].by += by
+		}
+		return by
+	case day < float64(firstModern):
+		s.warn("gps-week", "%s: the receiver's date is %s; receivers that have lost count of their weeks show a date 1024 weeks too early, and this one would then be %s. If so, give that day as date under [logs] in the trial file.", s.name, isoDay(day), isoDay(day+weekRoll))
+	}
+	return 0
+}
+
+func isoDay(day float64) string {
+	return time.Unix(int64(day)*secondsPerDay, 0).UTC().Format(time.DateOnly)
+}
+
+// warnTidied tells what had to be done to make times go forward.
+func (s *stream) warnTidied(t tidied, of string) {
+	if t.backward > 0 {
+		s.warn("time-backward", "%s: %d times of %s step back and were not used to place other sentences.", s.name, t.backward, of)
+	}
+	if t.sets > 0 {
+		s.warn("clock-set-back", "%s: the clock of %s was set back by %.1f s in all while the log ran; what came before was moved back to end where the later part begins.", s.name, of, t.setBack)
+	}
+	if t.sorted {
+		s.warn("time-out-of-order", "%s: stretches of the log are not in the order of their times; they were put in order.", s.name)
+	}
+}
