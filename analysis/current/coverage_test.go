@@ -41,7 +41,7 @@ func play(t *testing.T, p plan, seeds int) scores {
 			t.Fatalf("seed %d: not known: %s", p.seed, e.Method)
 		}
 		for k := 0.0; k <= 1; k += 0.1 {
-			at := d.Start + k*(d.End-d.Start)
+			at := d.from + k*(d.to-d.from)
 			w := e.At(at)
 			ce, cn := d.current(at)
 			out.current.add((w.East-ce)/knot, z95*math.Sqrt(w.Cov[0][0])/knot)

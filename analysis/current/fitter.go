@@ -10,7 +10,7 @@ import (
 )
 
 // floorSE is what a run's mean velocity over ground is at best known to, m/s.
-const floorSE = 0.015
+const floorSE = 0.01
 
 // fitter holds the fit while it is made.
 type fitter struct {
@@ -47,32 +47,28 @@ func (f *fitter) trust(day Day) {
 }
 
 // steadyErrors evens out the standard errors of the runs' velocities. One taken
-// from a short run's few independent samples is itself uncertain, so each is
-// drawn halfway to what all runs say a run of that length has.
+// from a short run's few independent samples is itself uncertain, by a factor
+// rather than an amount, so each is the geometric mean of its own and of what
+// all runs say a run of that length has.
 func steadyErrors(rs []seen, all []runs.Run) {
 	length := map[string]float64{}
-	var scaled []float64
+	var along, across []float64
 	for _, r := range all {
-		length[r.ID] = math.Max(1, r.End-r.Start)
-		v := (r.VelEastSE*r.VelEastSE + r.VelNorthSE*r.VelNorthSE) / 2
-		if !math.IsNaN(v) {
-			scaled = append(scaled, v*length[r.ID])
-		}
+		d := math.Max(1, r.End-r.Start)
+		length[r.ID] = d
+		along, across = append(along, r.AlongSE*r.AlongSE*d), append(across, r.AcrossSE*r.AcrossSE*d)
 	}
-	common := stat.Median(scaled)
-	if math.IsNaN(common) {
-		common = 0
-	}
-	even := func(se, dur float64) float64 {
-		v := common / dur
+	a, c := orZero(stat.Median(stat.Finite(along))), orZero(stat.Median(stat.Finite(across)))
+	even := func(se, common float64) float64 {
+		v := common
 		if !math.IsNaN(se) {
-			v = (v + se*se) / 2
+			v = se * math.Sqrt(common)
 		}
 		return math.Sqrt(v + floorSE*floorSE)
 	}
 	for i := range rs {
 		d := length[rs[i].id]
-		rs[i].seE, rs[i].seN = even(rs[i].seE, d), even(rs[i].seN, d)
+		rs[i].alongSE, rs[i].acrossSE = even(rs[i].alongSE, a/d), even(rs[i].acrossSE, c/d)
 	}
 }
 

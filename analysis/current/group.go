@@ -85,7 +85,9 @@ func (f *fitter) merge(all []runs.Run, free []int) {
 		}
 	}
 	for len(clusters) > 1 {
-		sort.SliceStable(clusters, func(a, b int) bool { return f.at.group[f.runs[clusters[a][0]].group] < f.at.group[f.runs[clusters[b][0]].group] })
+		sort.SliceStable(clusters, func(a, b int) bool {
+			return f.at.group[f.runs[clusters[a][0]].group] < f.at.group[f.runs[clusters[b][0]].group]
+		})
 		k := f.bestMerge(clusters, trialGroup)
 		if k < 0 {
 			return

@@ -16,9 +16,9 @@ type seen struct {
 	t          float64 // Unix seconds, middle of the run
 	east       float64 // velocity over ground
 	north      float64
-	seE, seN   float64
+	alongSE    float64
+	acrossSE   float64
 	heading    float64
-	headingSE  float64
 	r          float64 // length of the mean heading vector
 	log, logSE float64 // NaN: none, or not used
 	windE      float64 // toward; 0 where not known
@@ -283,15 +283,14 @@ func (m *model) noiseSource() {
 		h.Set(k, k, 1)
 	}
 	for i, r := range m.runs {
-		e, n := m.right(i)
-		yaw := m.at.speed[i] * r.headingSE
-		extra := 0.0
+		e, n := m.ahead(i)
+		a, c, extra := r.alongSE*r.alongSE, r.acrossSE*r.acrossSE, 0.0
 		if r.odd {
 			extra = oddNoise * oddNoise
 		}
-		cov.SetSym(2*i, 2*i, r.seE*r.seE+yaw*yaw*e*e+extra)
-		cov.SetSym(2*i+1, 2*i+1, r.seN*r.seN+yaw*yaw*n*n+extra)
-		cov.SetSym(2*i, 2*i+1, yaw*yaw*e*n)
+		cov.SetSym(2*i, 2*i, a*e*e+c*n*n+extra)
+		cov.SetSym(2*i+1, 2*i+1, a*n*n+c*e*e+extra)
+		cov.SetSym(2*i, 2*i+1, (a-c)*e*n)
 		if row := m.logRow[i]; row >= 0 {
 			s := logNoise * r.log
 			cov.SetSym(row, row, s*s+logFloor*logFloor+r.logSE*r.logSE)
@@ -344,7 +343,7 @@ func look(rs []runs.Run, day Day) []seen {
 			continue
 		}
 		s := seen{id: r.ID, t: r.Mid(), east: r.VelEast, north: r.VelNorth,
-			heading: r.Heading * rad, headingSE: orZero(r.HeadingSE) * rad, r: r.HeadingR,
+			heading: r.Heading * rad, alongSE: r.AlongSE, acrossSE: r.AcrossSE, r: r.HeadingR,
 			log: r.STWLog, logSE: orZero(r.STWLogSE),
 			windE: orZero(r.WindEast), windN: orZero(r.WindNorth)}
 		if !(s.r > 0) {

@@ -14,10 +14,11 @@ import (
 // another memory of the slow current.
 type day struct {
 	Day
-	runs    []runs.Run
-	speed   map[string]float64 // true speed through the water, m/s
-	current func(t float64) (e, n float64)
-	offset  float64 // true mean of the deviation to be added, degrees
+	runs     []runs.Run
+	speed    map[string]float64 // true speed through the water, m/s
+	current  func(t float64) (e, n float64)
+	from, to float64 // Unix seconds
+	offset   float64 // true mean of the deviation to be added, degrees
 }
 
 // plan says what a made-up day is like.
@@ -57,10 +58,9 @@ func simulate(p plan) *day {
 		dev[i] = s * r.NormFloat64()
 	}
 	deviation := scaledCurve(dev, p.deviation)
-	d.offset = deviation(0)/2 + deviation(180)/2 // exact up to the even terms, see offsetOf
 	d.offset = offsetOf(deviation)
 	t := 1.78e9
-	d.Start = t
+	d.from, d.Start, d.End = t, math.NaN(), math.NaN() // no lattice: it costs time
 	for _, rpm := range p.rpm {
 		for _, h := range p.headings {
 			dur := 60 + 120*r.Float64()
@@ -69,7 +69,7 @@ func simulate(p plan) *day {
 		}
 		t += p.pauseMin * 60
 	}
-	d.End = t
+	d.to = t
 	return d
 }
 
@@ -132,10 +132,10 @@ func (d *day) add(p plan, r *rand.Rand, rpm, heading, windFrom, t, dur float64, 
 	cross := we*c - wn*s
 	side := 0.0032 * cross * math.Abs(cross) / (u + 2.2)
 	ce, cn := d.current(t + dur/2)
-	se := 0.03
+	se := 0.02
 	q := runs.Run{ID: id, Start: t, End: t + dur,
 		VelEast: u*s + side*c + ce + se*r.NormFloat64(), VelNorth: u*c - side*s + cn + se*r.NormFloat64(),
-		VelEastSE: se, VelNorthSE: se,
+		VelEastSE: se, VelNorthSE: se, AlongSE: se, AcrossSE: se,
 		Heading:   stat.Wrap360(heading - deviation(heading) + 0.3*r.NormFloat64()),
 		HeadingSE: 0.15, HeadingR: 1, RPM: real, RPMSD: 15, STWLog: math.NaN(), STWLogSE: math.NaN(),
 		WindEast: we, WindNorth: wn, WindSpeed: p.windKn * knot, WindFrom: stat.Wrap360(windFrom), WindScalar: p.windKn * knot,

@@ -15,8 +15,8 @@ const (
 	speedSD       = 8.0            // a group's speed about its mean over ground
 	seaMean       = 0.025          // share of speed lost in a head sea, won in a following one, in 8 m/s of wind
 	seaSD         = 0.025          // common to all speeds
-	seaGroupSD    = 0.015          // each speed about the common one
-	sea2SD        = 0.015          // beam seas against head and following ones
+	seaGroupSD    = 0.01           // each speed about the common one
+	sea2SD        = 0.01           // beam seas against head and following ones
 	rpmPower      = 1.2            // speed goes with this power of rpm within a group
 	rpmPowerSD    = 0.5            //
 	windageMean   = 0.003          // sideways speed = windage · cross wind² / (speed + windageSpeed)
@@ -88,11 +88,11 @@ func (s scales) of(src int) float64 {
 type weighted struct{ value, weight float64 }
 
 var (
-	tideGrid      = []weighted{{0.05, 0.3}, {0.3, 0.4}, {1.0, 0.3}}                     // m/s
-	slowGrid      = []weighted{{0.01, 0.35}, {0.03, 0.45}, {0.08, 0.2}}                 // m/s
-	deviationGrid = []weighted{{0.35, 0.25}, {1, 0.75}}                                 // of HeadingSigmaDeg
-	scatterGrid   = []weighted{{0.003, 0.25}, {0.008, 0.35}, {0.018, 0.3}, {0.04, 0.1}} // share of speed
-	compassGrid   = []weighted{{0.25 * rad, 0.65}, {0.7 * rad, 0.35}}
+	tideGrid      = []weighted{{0.05, 0.3}, {0.3, 0.4}, {1.0, 0.3}}                       // m/s
+	slowGrid      = []weighted{{0.008, 0.4}, {0.025, 0.4}, {0.07, 0.2}}                   // m/s
+	deviationGrid = []weighted{{0.35, 0.25}, {1, 0.75}}                                   // of HeadingSigmaDeg
+	scatterGrid   = []weighted{{0.0015, 0.25}, {0.005, 0.35}, {0.013, 0.3}, {0.035, 0.1}} // share of speed
+	compassGrid   = []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}
 	middle        = scales{tide: 0.3, slow: 0.03, deviation: 1, scatter: 0.01, compass: 0.35 * rad, prior: 1}
 )
 

@@ -20,7 +20,12 @@ type Run struct {
 
 	VelEast, VelNorth     float64 // m/s over ground, vector mean
 	VelEastSE, VelNorthSE float64
-	SOG, COG              float64 // of the vector mean: m/s, degrees true
+	// AlongSE and AcrossSE are the standard errors of the mean velocity along
+	// and across the heading of each moment, m/s: yawing moves both velocity and
+	// heading, so it is no error of the one against the other. NaN without a
+	// heading.
+	AlongSE, AcrossSE float64
+	SOG, COG          float64 // of the vector mean: m/s, degrees true
 
 	Heading, HeadingSE float64 // vector mean, degrees true
 	// HeadingR is the length of the mean heading vector, 0…1: a boat that yaws
@@ -66,6 +71,7 @@ func measure(tr *track.Track, s segment.Segment) Run {
 	r.Start, r.End = tr.Time(s.From), tr.Time(s.To)
 	r.velocity(tr.VelEast[s.From:s.To], tr.VelNorth[s.From:s.To])
 	r.heading(tr.Heading[s.From:s.To])
+	r.againstHeading(tr, s)
 	r.wind(tr.WindEast[s.From:s.To], tr.WindNorth[s.From:s.To])
 	r.RPM, r.RPMSD = stat.MeanSD(stat.Finite(tr.RPM[s.From:s.To]))
 	r.STWLog, r.STWLogSE = meanSE(tr.STW[s.From:s.To])
@@ -89,6 +95,24 @@ func (r *Run) heading(deg []float64) {
 		off[i] = stat.Wrap180(d - r.Heading)
 	}
 	_, r.HeadingSE = meanSE(off)
+}
+
+func (r *Run) againstHeading(tr *track.Track, s segment.Segment) {
+	var along, across []float64
+	for i := s.From; i < s.To; i++ {
+		sin, cos := math.Sincos(tr.Heading[i] * math.Pi / 180)
+		along = append(along, tr.VelEast[i]*sin+tr.VelNorth[i]*cos)
+		across = append(across, tr.VelEast[i]*cos-tr.VelNorth[i]*sin)
+	}
+	r.AlongSE, r.AcrossSE = plainSE(along), plainSE(across)
+}
+
+// plainSE is the standard error of the mean of correlated samples, without the
+// widening that a single interval needs: the runs' errors are weighed together.
+func plainSE(x []float64) float64 {
+	x = stat.Finite(x)
+	_, sd := stat.MeanSD(x)
+	return sd / math.Sqrt(stat.EffectiveN(x))
 }
 
 func (r *Run) wind(east, north []float64) {
