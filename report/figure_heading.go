@@ -31,8 +31,8 @@ func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if len(sets) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, height = 560.0, 330.0
-	f := frame{sketch: newSketch(width, height), rect: rect{44, 96, width - 14, height - 30}}
+	const width, height = 560.0, 350.0
+	f := frame{sketch: newSketch(width, height), rect: rect{44, 114, width - 14, height - 30}}
 	f.x = axis{min: -0.5, max: 4.5}
 	f.y = headingAxis(sets)
 	f.grid(false)
@@ -40,7 +40,7 @@ func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	for i, s := range seaNames {
 		at := point{f.at(float64(i), 0).x, f.bottom}
 		f.text(label{size: textSize, color: ink, bold: true, y: -1}, at.plus(0, -6), s.name+" sea")
-		f.seaGlyph(at.plus(0, -42), s.angle)
+		f.seaGlyph(at.plus(0, -53), s.angle)
 	}
 	for i, set := range sets {
 		f.drawSet(set, seriesOf(i), (float64(i)-float64(len(sets)-1)/2)*math.Min(0.16, 0.7/float64(len(sets))))
@@ -137,9 +137,9 @@ func (f frame) drawSet(set seaSet, st series, aside float64) {
 func (s *sketch) seaGlyph(at point, angle float64) {
 	s.hull(stroke{color: ink, width: 1}, ghost, at, 0, 27)
 	sin, cos := math.Sincos(angle * math.Pi / 180)
-	from, to := 25.0, 16.0
+	from, to := 31.0, 16.0
 	if angle == 90 { // her side is nearer than her ends
-		from, to = 20, 8
+		from, to = 24, 8
 	}
 	s.arrow(stroke{color: blue, width: 1.6}, at.plus(from*sin, from*cos), at.plus(to*sin, to*cos))
 }

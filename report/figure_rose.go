@@ -16,8 +16,7 @@ func roseFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if len(drifts) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, height = 480.0, 500.0
-	rose := newRose(drifts, u, width, height)
+	rose := newRose(drifts, u)
 	rose.rings()
 	rose.wind()
 	groups := driftGroups(drifts)
@@ -25,9 +24,9 @@ func roseFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 		rose.leeway(d, seriesOf(groups[d.Group]))
 	}
 	for _, d := range drifts {
-		rose.boat(d, seriesOf(groups[d.Group]))
+		rose.name(d)
 	}
-	rose.key(point{14, 26}, width-10, roseKey(groups))
+	rose.key(point{14, 22}, rose.sketch.width-10, roseKey(groups))
 	f, err := rose.figure("drift-rose", "How she drifts, seen with the wind from the top", roseWords(drifts, u))
 	return f, true, err
 }
@@ -60,20 +59,31 @@ type rose struct {
 	unit   scale
 	center point
 	radius float64 // of the outermost ring
+	most   float64 // degrees to either side of downwind that are drawn
 	speeds axis    // the rings
 	taken  []rect
 }
 
-func newRose(drifts []analysis.Drift, u Units, width, height float64) *rose {
-	ro := &rose{sketch: newSketch(width, height), unit: u.speed()}
-	ro.center, ro.radius = point{width / 2, height/2 + 10}, 182
-	most := 0.0
+// newRose makes room for the drifts; the half upwind is drawn only if one lies there.
+func newRose(drifts []analysis.Drift, u Units) *rose {
+	const width, side = 520.0, 44.0
+	ro := &rose{unit: u.speed(), radius: width/2 - side, most: 90}
+	reach := 0.0
 	for _, d := range drifts {
-		// Room for the error bars and for the boat drawn at the end.
-		reach := math.Hypot(known(d.DownwindKn)+known(d.DownwindCI95Kn), math.Abs(known(d.CrosswindKn))+known(d.CrosswindCI95Kn))
-		most = math.Max(most, ro.unit.factor*reach)
+		down, across := known(d.DownwindKn), math.Abs(known(d.CrosswindKn))
+		if down < 0 {
+			ro.most = 180
+		}
+		reach = math.Max(reach, math.Hypot(down+known(d.DownwindCI95Kn), across+known(d.CrosswindCI95Kn)))
 	}
-	ro.speeds = niceAxis(0, math.Max(most, 0.05), 4)
+	ro.speeds = niceAxis(0, math.Max(ro.unit.factor*reach, 0.05), 4)
+	low := ro.radius + 62 // room for "downwind" and the key
+	height := low + 86
+	if ro.most > 90 {
+		height = low + ro.radius + 60
+	}
+	ro.sketch = newSketch(width, height)
+	ro.center = point{width / 2, low}
 	return ro
 }
 
@@ -92,15 +102,13 @@ func (ro *rose) at(downwind, crosswind float64) point {
 }
 
 func (ro *rose) rings() {
+	last := ro.speeds.ticks[len(ro.speeds.ticks)-1].at
 	for _, t := range ro.speeds.ticks {
-		radius := ro.radius * t.at / ro.speeds.max
-		if radius > 0 {
-			ro.circle(stroke{color: faint, width: 0.8}, ro.center, radius)
-		}
+		ro.ring(ro.radius * t.at / ro.speeds.max)
 	}
-	for deg := 0.0; deg < 360; deg += 30 {
+	for deg := -ro.most; deg <= ro.most; deg += 30 {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
-		st := stroke{color: faint, width: 0.6}
+		st := stroke{color: faint, width: 0.8}
 		if deg == 0 {
 			st = stroke{soft, 1, dashes(4, 3)}
 		}
@@ -109,35 +117,46 @@ func (ro *rose) rings() {
 	}
 	for _, t := range ro.speeds.ticks[1:] {
 		text := t.label
-		if t.at == ro.speeds.ticks[len(ro.speeds.ticks)-1].at {
+		if t.at == last {
 			text += " " + ro.unit.unit
 		}
-		// On the spoke 75° up from downwind, where no drift lies.
-		sin, cos := math.Sincos(105 * math.Pi / 180)
-		radius := ro.radius * t.at / ro.speeds.max
-		ro.text(label{size: textSize, color: soft, halo: true}, ro.center.plus(radius*sin, -radius*cos), text)
+		// On both spokes across the wind, where no drift lies.
+		for _, way := range []float64{-1, 1} {
+			p := ro.center.plus(way*ro.radius*t.at/ro.speeds.max, 0)
+			ro.text(label{size: textSize, color: soft, halo: true}, p, text)
+		}
 	}
 }
 
-// spoke names a direction outside the rings.
+// ring draws as much of a ring as the rose shows.
+func (ro *rose) ring(radius float64) {
+	var pts []point
+	for deg := -ro.most; deg <= ro.most; deg += 3 {
+		sin, cos := math.Sincos(deg * math.Pi / 180)
+		pts = append(pts, ro.center.plus(-radius*sin, -radius*cos))
+	}
+	ro.line(stroke{color: faint, width: 0.9}, pts...)
+}
+
+// spoke names a direction outside the rings; positive degrees are right of
+// downwind.
 func (ro *rose) spoke(deg, ux, uy float64) {
-	at := ro.center.plus((ro.radius+8)*ux, (ro.radius+8)*uy)
+	at := ro.center.plus((ro.radius+9)*ux, (ro.radius+9)*uy)
 	l := label{size: textSize, color: soft, x: sign(ux), y: sign(uy)}
-	switch deg {
+	switch math.Abs(deg) {
 	case 0:
 		l.bold, l.color = true, ink
 		ro.text(l, at, "downwind")
-	case 180: // the wind's arrow stands there
 	case 90:
-		l.color, l.x = ink, 0
-		ro.text(l, point{at.x - 14, at.y + 14}, "right of")
-		ro.text(l, point{at.x - 14, at.y}, "downwind")
-	case 270:
-		l.color, l.x = ink, 0
-		ro.text(l, point{at.x + 14, at.y + 14}, "left of")
-		ro.text(l, point{at.x + 14, at.y}, "downwind")
+		name := "right of downwind"
+		if deg < 0 {
+			name = "left of downwind"
+		}
+		ro.text(label{size: textSize, color: ink, bold: true, x: -l.x, y: 1},
+			point{ro.center.x + ux*(ro.radius+30), at.y + 12}, name)
+	case 180: // the wind's arrow stands there
 	default:
-		ro.text(l, at, Plain(math.Min(deg, 360-deg), 0, "°"))
+		ro.text(l, at, Plain(math.Abs(deg), 0, "°"))
 	}
 }
 
@@ -153,17 +172,27 @@ func sign(v float64) int {
 }
 
 func (ro *rose) wind() {
-	top := ro.center.plus(0, ro.radius)
-	ro.arrow(stroke{color: ink, width: 3}, top.plus(0, 42), top.plus(0, 10))
-	ro.text(label{size: titleSize, color: ink, bold: true, x: 1}, top.plus(12, 30), "wind")
+	top := ro.center.plus(0, 4)
+	if ro.most > 90 {
+		top = ro.center.plus(0, ro.radius+6)
+	}
+	ro.arrow(stroke{color: ink, width: 3}, top.plus(0, 46), top.plus(0, 8))
+	ro.text(label{size: titleSize, color: ink, bold: true, x: 1}, top.plus(12, 36), "wind")
 }
 
-// leeway draws one drift's arrow and its ±.
+// leeway draws one drift's arrow, the boat as she lay, and the ±.
 func (ro *rose) leeway(d analysis.Drift, st series) {
 	tip := ro.at(float64(d.DownwindKn), float64(d.CrosswindKn))
-	ro.ellipse(d, st)
 	ro.line(st.stroke, ro.center, tip)
 	ro.dot(soft, ro.center, 2)
+	if d.WindOnBowDeg.Known() {
+		// The wind comes from the top and from w degrees to starboard of her bow:
+		// her bow points w degrees to the left of up.
+		ro.hull(stroke{color: st.color, width: 1.1}, paper, tip, -float64(d.WindOnBowDeg), 26)
+	} else {
+		ro.mark(st.mark, st.color, tip, 4)
+	}
+	ro.ellipse(d, st)
 }
 
 // ellipse shades what the ± downwind and crosswind allow.
@@ -177,23 +206,16 @@ func (ro *rose) ellipse(d analysis.Drift, st series) {
 		pts = append(pts, ro.at(float64(d.DownwindKn)+float64(d.DownwindCI95Kn)*cos,
 			float64(d.CrosswindKn)+float64(d.CrosswindCI95Kn)*sin))
 	}
-	ro.fill(sheer(st.color, 0.18), pts...)
-	ro.outline(stroke{color: st.color, width: 0.7}, pts...)
+	ro.fill(sheer(st.color, 0.22), pts...)
+	ro.outline(stroke{color: st.color, width: 0.8}, pts...)
 }
 
-// boat draws how she lies at the arrow's end, and her drift's name.
-func (ro *rose) boat(d analysis.Drift, st series) {
+// name writes a drift's number where there is room around its boat.
+func (ro *rose) name(d analysis.Drift) {
 	tip := ro.at(float64(d.DownwindKn), float64(d.CrosswindKn))
-	if d.WindOnBowDeg.Known() {
-		// Wind from w degrees to starboard of the bow, wind from the top:
-		// her bow points w degrees to the left of up.
-		ro.hull(stroke{color: st.color, width: 1.3}, paper, tip, -float64(d.WindOnBowDeg), 24)
-	} else {
-		ro.mark(st.mark, st.color, tip, 4)
-	}
 	for _, o := range []point{{1, 0}, {-1, 0}, {0, -1}, {0, 1}} {
 		l := label{size: textSize, color: ink, bold: true, x: int(o.x), y: int(o.y), halo: true}
-		spot := tip.plus(o.x*15, o.y*10)
+		spot := tip.plus(o.x*16, o.y*14)
 		room := ro.extent(l, spot, d.ID)
 		if ro.free(room) {
 			ro.taken = append(ro.taken, room)
@@ -235,7 +257,7 @@ func roseWords(drifts []analysis.Drift, u Units) string {
 		"At the end of each arrow the boat is drawn as she lay to the wind."
 	for _, d := range drifts {
 		text += fmt.Sprintf(" %s: %s, %s of downwind, wind %s of the bow.", d.ID,
-			speedText(d.LeewayKn, d.LeewayCI95Kn, u),
+			speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed()),
 			side(d.DivergenceDeg, d.DivergenceCI, "right", "left"),
 			side(d.WindOnBowDeg, d.WindOnBowCI, "to starboard", "to port"))
 	}

@@ -45,6 +45,9 @@ func timelineFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	return f, true, err
 }
 
+// timeBuckets is one bucket a unit of the timeline's width: as fine as it prints.
+const timeBuckets = 700
+
 // day is the timeline under way; x is Unix seconds.
 type day struct {
 	*sketch
@@ -66,12 +69,11 @@ type stripLine struct {
 
 // timeStrips are the graphs for which there are values.
 func timeStrips(r *analysis.Results, u Units) []strip {
-	const buckets = 900
 	line := r.Track
 	times := trackTimes(line)
 	thinned := func(values []analysis.Number, factor float64, st stroke) stripLine {
 		n := min(len(times), len(values))
-		xs, ys := thin(times[:n], numbers(values[:n], factor), buckets)
+		xs, ys := thin(times[:n], numbers(values[:n], factor), timeBuckets)
 		return stripLine{st, xs, ys}
 	}
 	sp := u.speed()
@@ -113,7 +115,7 @@ func directionStrip(times []float64, line analysis.TrackLine) (strip, bool) {
 			continue
 		}
 		xs, ys := breakAtNorth(times[:n], ys)
-		xs, ys = thin(xs, ys, 900)
+		xs, ys = thin(xs, ys, timeBuckets)
 		s.lines = append(s.lines, stripLine{one.stroke, xs, ys})
 	}
 	return s, len(s.lines) > 0

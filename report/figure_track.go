@@ -173,7 +173,7 @@ func (m *trackMap) name(p trackPiece) {
 	for _, d := range []point{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
 		l := label{size: textSize, color: ink, bold: true, x: int(d.x), y: int(d.y), halo: true}
 		spot := at.plus(d.x*5, d.y*5)
-		room := m.extent(l, spot, p.id)
+		room := m.extent(l, spot, p.id).grown(2)
 		if m.free(room) {
 			m.taken = append(m.taken, room)
 			m.text(l, spot, p.id)
@@ -203,7 +203,7 @@ func (m *trackMap) scaleBar(u Units) {
 	st := stroke{color: ink, width: 1.6}
 	m.box(sheer(paper, 0.75), rect{from.x - 8, m.bottom + 4, m.right - 5, m.bottom + 31})
 	m.line(st, from.plus(0, 4), from, to, to.plus(0, 4))
-	m.text(label{size: textSize, color: ink, y: 1}, point{(from.x + to.x) / 2, from.y + 6}, shortNumber(length)+" "+u.length().unit)
+	m.text(label{size: textSize, color: ink, y: 1}, point{(from.x + to.x) / 2, from.y + 6}, fixed(length, max(0, -int(math.Floor(math.Log10(length)))))+" "+u.length().unit)
 }
 
 // legend explains pens and arrows under the map.
@@ -225,13 +225,13 @@ func (m *trackMap) legend(r *analysis.Results, u Units, pieces []trackPiece) {
 		m.dial(point{x + 96, y}, float64(r.Conditions.WindFromDeg)+180, ink)
 		m.text(label{size: textSize, color: ink, x: 1}, point{x + 122, y + 7}, "wind at 10 m")
 		m.text(label{size: textSize, color: ink, x: 1}, point{x + 122, y - 8},
-			speedText(r.Conditions.Wind10Kn, analysis.Unknown(), u)+" from "+bearing(r.Conditions.WindFromDeg))
+			speedText(r.Conditions.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(r.Conditions.WindFromDeg))
 	}
 	if r.Current.Known && r.Current.MeanToDeg.Known() {
 		m.dial(point{x + 280, y}, float64(r.Current.MeanToDeg), blue)
 		m.text(label{size: textSize, color: ink, x: 1}, point{x + 306, y + 7}, "current, mean of the day")
 		m.text(label{size: textSize, color: ink, x: 1}, point{x + 306, y - 8},
-			speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u)+" to "+bearing(r.Current.MeanToDeg))
+			speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u.speed())+" to "+bearing(r.Current.MeanToDeg))
 	}
 }
 
@@ -254,6 +254,6 @@ func trackWords(r *analysis.Results) string {
 		"It holds %s and %s, each drawn in the pen of its kind and named by its number. "+
 		"Wind %s from %s; current %s.",
 		count(len(r.Runs), "run", "runs"), count(len(r.Drifts), "drift", "drifts"),
-		speedText(r.Conditions.Wind10Kn, analysis.Unknown(), Units{}), bearing(r.Conditions.WindFromDeg),
+		speedText(r.Conditions.Wind10Kn, analysis.Unknown(), Units{}.speed()), bearing(r.Conditions.WindFromDeg),
 		currentWords(r, Units{}))
 }

@@ -2,7 +2,6 @@ package report
 
 import (
 	"math"
-	"strconv"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -92,7 +91,7 @@ func (f frame) grid(xLabels bool) {
 // titles writes the axes' names: y's above the frame, level, x's at the right
 // under the tick labels.
 func (f frame) titles(x, y string) {
-	f.text(label{size: titleSize, color: ink, bold: true, x: 1, y: 1}, point{f.left - 28, f.top + 9}, y)
+	f.text(label{size: titleSize, color: ink, bold: true, x: 1, y: 1}, point{f.left - 28, f.top + 12}, y)
 	if x != "" {
 		f.text(label{size: titleSize, color: ink, bold: true, x: -1, y: -1}, point{f.right, f.bottom - 21}, x)
 	}
@@ -208,7 +207,5 @@ func spread(values ...float64) (low, high float64, ok bool) {
 	}
 	return low, high, ok
 }
-
-func shortNumber(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
 func dashes(d ...vg.Length) []vg.Length { return d }

@@ -1,13 +1,194 @@
 package report
 
 import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
 	"io"
+	"regexp"
+	"strconv"
+	"strings"
 
 	"ahull/analysis"
 )
 
-// HTML writes the report as one page that needs nothing else.
+//go:embed page.html
+var pageText string
+
+//go:embed page.css
+var pageStyle string
+
+// page is what page.html is filled with.
+type page struct {
+	Title    string
+	Boat     string
+	Variant  string
+	Day      string
+	Style    template.CSS
+	Facts    [][2]string
+	Findings [3]Finding
+	Doubts   string
+	Sections []section
+	Program  string
+}
+
+// section is a chapter of the page.
+type section struct {
+	ID, Title string
+	Lead      string
+	Blocks    []block
+}
+
+// block is one thing in a section: only one field is set.
+type block struct {
+	Figure *pageFigure
+	Table  *table
+	Pairs  [][2]string
+	List   []string
+}
+
+// pageFigure is a figure ready to stand in the page.
+type pageFigure struct {
+	ID, Title, Caption string
+	Wide               bool // scrolls sideways on a phone, instead of shrinking
+	Drawing            template.HTML
+}
+
+// HTML writes the report as one page that needs nothing else: no script, no
+// network. Everything that comes from a file is escaped.
 func HTML(w io.Writer, r *analysis.Results) error { return Units{}.HTML(w, r) }
 
-// HTML writes the report in these units.
-func (u Units) HTML(w io.Writer, r *analysis.Results) error { return nil }
+// HTML writes the page in these units.
+func (u Units) HTML(w io.Writer, r *analysis.Results) error {
+	figures, err := u.Figures(r)
+	if err != nil {
+		return err
+	}
+	t, err := template.New("page").Parse(pageText)
+	if err != nil {
+		return fmt.Errorf("page.html: %w", err)
+	}
+	var b bytes.Buffer
+	if err := t.Execute(&b, newPage(r, u, figures)); err != nil {
+		return fmt.Errorf("filling page.html: %w", err)
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+func newPage(r *analysis.Results, u Units, figures []Figure) page {
+	p := page{
+		Boat: clean(r.Trial.Model), Variant: clean(r.Trial.Variant), Day: dayText(r),
+		Style: template.CSS(pageStyle), Facts: facts(r, u), Findings: u.Findings(r), Program: clean(r.ProgramVersion),
+	}
+	if p.Boat == "" {
+		p.Boat = "Boat not named"
+	}
+	p.Title = strings.Trim(p.Boat+", "+p.Variant+": trial of "+p.Day, ", ")
+	if n := len(r.Warnings); n > 0 {
+		p.Doubts = count(n, "point is", "points are") + " doubtful or missing"
+	}
+	p.Sections = sections(r, u, figures)
+	return p
+}
+
+func dayText(r *analysis.Results) string {
+	a, b := r.Trial.Start.UTC(), r.Trial.End.UTC()
+	switch {
+	case r.Trial.Start.IsZero():
+		return "day not known"
+	case a.YearDay() == b.YearDay() && a.Year() == b.Year():
+		return a.Format("2 January 2006, 15:04") + " to " + b.Format("15:04") + " UTC"
+	}
+	return a.Format("2 January 2006, 15:04") + " to " + b.Format("2 January, 15:04") + " UTC"
+}
+
+// facts are the boat, her load, the place and the day's wind, sea and current.
+func facts(r *analysis.Results, u Units) [][2]string {
+	t, c := r.Trial, r.Conditions
+	le, ma := u.length(), u.mass()
+	var out [][2]string
+	add := func(name, text string) {
+		if text != "" && text != missing {
+			out = append(out, [2]string{name, clean(text)})
+		}
+	}
+	add("Hull", t.Hull)
+	size := ""
+	if t.LengthM > 0 {
+		size = Plain(le.of(t.LengthM), 1, le.unit)
+		if t.BeamM > 0 {
+			size += " by " + Plain(le.of(t.BeamM), 1, le.unit)
+		}
+	}
+	add("Size", size)
+	if t.DisplacementKg > 0 {
+		add("Displacement", Plain(ma.of(t.DisplacementKg), 0, ma.unit))
+	}
+	if t.Crew > 0 {
+		add("Crew", Plain(float64(t.Crew), 0, ""))
+	}
+	add("Load", t.LoadNote)
+	add("Place", place(t))
+	if c.Wind10Kn.Known() {
+		add("Wind at 10 m", speedText(c.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(c.WindFromDeg))
+	} else {
+		out = append(out, [2]string{"Wind at 10 m", notKnown})
+	}
+	add("Waves", waveText(c, u))
+	out = append(out, [2]string{"Current", currentWords(r, u)})
+	return out
+}
+
+func place(t analysis.Trial) string {
+	if !t.LatDeg.Known() || !t.LonDeg.Known() || t.LatDeg == 0 && t.LonDeg == 0 {
+		return ""
+	}
+	return degrees(float64(t.LatDeg), "N", "S") + " " + degrees(float64(t.LonDeg), "E", "W")
+}
+
+func degrees(v float64, positive, negative string) string {
+	name := positive
+	if v < 0 {
+		name, v = negative, -v
+	}
+	minutes := v*60 + 0.0005
+	whole := int(minutes / 60)
+	return strconv.Itoa(whole) + "° " + strconv.FormatFloat(minutes-float64(whole)*60, 'f', 2, 64) + "′ " + name
+}
+
+func waveText(c analysis.Conditions, u Units) string {
+	if !c.WaveFromDeg.Known() {
+		return notKnown
+	}
+	text := "from " + bearing(c.WaveFromDeg)
+	if c.WaveFromAssumed {
+		text += " (as the wind)"
+	}
+	if le := u.length(); c.WaveHeightM.Known() {
+		text += ", " + Plain(le.of(c.WaveHeightM), 1, le.unit) + " high"
+	}
+	if c.WavePeriodS.Known() {
+		text += ", " + Plain(float64(c.WavePeriodS), 1, "s") + " apart"
+	}
+	return text
+}
+
+// embed puts a figure into the page: its colours become those of page.css, which
+// knows a light and a dark set.
+func embed(f Figure, caption string) block {
+	drawing := inkOf.ReplaceAllStringFunc(string(f.SVG), func(s string) string {
+		property, hex, _ := strings.Cut(s, ":")
+		for c, name := range cssNames {
+			if strings.EqualFold(hex, fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B)) {
+				return property + ":var(--" + name + ")"
+			}
+		}
+		return s
+	})
+	wide := f.Name == "timeline"
+	return block{Figure: &pageFigure{f.Name, f.Title, caption, wide, template.HTML(drawing)}}
+}
+
+var inkOf = regexp.MustCompile(`(?:fill|stroke):#[0-9A-Fa-f]{6}`)

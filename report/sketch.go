@@ -36,8 +36,9 @@ func (r rect) overlaps(o rect) bool {
 	return r.left < o.right && o.left < r.right && r.bottom < o.top && o.bottom < r.top
 }
 
-func (r rect) holds(p point) bool {
-	return p.x >= r.left && p.x <= r.right && p.y >= r.bottom && p.y <= r.top
+// grown is the box with a margin around it.
+func (r rect) grown(by float64) rect {
+	return rect{r.left - by, r.bottom - by, r.right + by, r.top + by}
 }
 
 // sketch is a drawing under way. It hides the canvas so that every figure has
@@ -137,7 +138,7 @@ func (s *sketch) text(l label, at point, str string) {
 	str = clean(str)
 	room := s.extent(l, at, str)
 	if l.halo {
-		s.box(sheer(paper, 0.8), rect{room.left - 1.5, room.bottom - 1.5, room.right + 1.5, room.top + 1.5})
+		s.box(sheer(paper, 0.8), room.grown(1.5))
 	}
 	face := font.DefaultCache.Lookup(l.font(), vg.Length(l.size))
 	s.canvas.SetColor(l.color)

@@ -2,11 +2,11 @@ package report
 
 import "math"
 
-// thin keeps of each bucket of a line its first, smallest, largest and last
-// point, in order, so that no peak is lost and no file gets long. Unknown values
-// stay as breaks (one NaN point).
+// thin keeps of each bucket of a line its smallest and largest point, in order,
+// so that no peak is lost and no file gets long. Unknown values stay as breaks
+// (one NaN point a bucket); the line's two ends stay.
 func thin(xs, ys []float64, buckets int) (tx, ty []float64) {
-	if len(xs) <= 4*buckets || buckets < 1 {
+	if len(xs) <= 2*buckets || buckets < 1 {
 		return xs, ys
 	}
 	size := float64(len(xs)) / float64(buckets)
@@ -36,7 +36,7 @@ func keep(ys []float64, from, to int) []int {
 	}
 	var out []int
 	for i := from; i < to; i++ {
-		if i == from || i == low || i == high || i == gap || i == to-1 {
+		if i == low || i == high || i == gap || i == 0 || i == len(ys)-1 {
 			out = append(out, i)
 		}
 	}

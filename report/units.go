@@ -53,6 +53,9 @@ type scale struct {
 
 func (s scale) of(n analysis.Number) float64 { return float64(n) * s.factor }
 
+// bare drops the unit, for cells whose column's head names it.
+func (s scale) bare() scale { return scale{s.factor, ""} }
+
 // speed converts from knots.
 func (u Units) speed() scale {
 	switch u.Speed {

@@ -2,9 +2,9 @@ package report
 
 import "ahull/analysis"
 
-// speedText prints a speed with its ± in the reader's unit: "6.4 ± 0.2 kn".
-func speedText(v, ci analysis.Number, u Units) string {
-	s := u.speed()
+// speedText prints a speed with its ± in a scale: "6.4 ± 0.2 kn";
+// without a ± it gets one decimal.
+func speedText(v, ci analysis.Number, s scale) string {
 	if !v.Known() {
 		return missing
 	}
@@ -24,7 +24,7 @@ func currentWords(r *analysis.Results, u Units) string {
 	if !r.Current.Known || !r.Current.MeanKn.Known() {
 		return "not known"
 	}
-	return speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u) + " to " + bearing(r.Current.MeanToDeg)
+	return speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u.speed()) + " to " + bearing(r.Current.MeanToDeg)
 }
 
 // numbers turns a slice of Number into plain floats, scaled.

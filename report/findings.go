@@ -1,0 +1,336 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"ahull/analysis"
+)
+
+// Finding is one of the three answers that a trial is made for.
+type Finding struct {
+	Topic string // "How fast she runs"
+	Short string // the one number, or "not known"
+	Of    string // what the number is
+	Text  string // the answer in plain words, or why there is none
+}
+
+const notKnown = "not known"
+
+// Findings puts what was found into plain words: how fast she runs, how steady
+// she keeps her course, how she drifts. What can't be said is said to be unknown,
+// with the reason.
+func Findings(r *analysis.Results) [3]Finding { return Units{}.Findings(r) }
+
+// Findings uses these units.
+func (u Units) Findings(r *analysis.Results) [3]Finding {
+	return [3]Finding{runFinding(r, u), seaFinding(r, u), driftFinding(r, u)}
+}
+
+func runFinding(r *analysis.Results, u Units) Finding {
+	f := Finding{Topic: "How fast she runs", Short: notKnown}
+	if len(r.Runs) == 0 {
+		f.Text = "No run was found in this log, so nothing can be said about her speed. " +
+			"A run needs half a minute or more on one throttle setting and one course."
+		return f
+	}
+	var points []analysis.SpeedPoint
+	for _, p := range r.SpeedCurve {
+		if p.SpeedKn.Known() {
+			points = append(points, p)
+		}
+	}
+	if len(points) == 0 {
+		f.Text = count(len(r.Runs), "run was", "runs were") + " found, " + overGround(r.Runs, u) +
+			". Her speed through the water can't be said: " + noCurrentReason(r) + "."
+		return f
+	}
+	top := points[0]
+	for _, p := range points {
+		if p.SpeedKn > top.SpeedKn {
+			top = p
+		}
+	}
+	f.Short = speedText(top.SpeedKn, top.CI95Kn, u.speed())
+	f.Of = "fastest, through the water"
+	f.Text = "At her fastest here she made " + f.Short + " through the water" + atRPM(top.RPM) + onOneCourse(top) + "."
+	if e := r.Economy; e.IdleInGearKn.Known() {
+		f.Text += " Idling in gear she made " + speedText(e.IdleInGearKn, e.IdleInGearCI, u.speed()) + atRPM(e.IdleInGearRPM) + "."
+	}
+	f.Text += cruiseText(r, u)
+	return f
+}
+
+// cruiseText says where her fuel takes her farthest, or why that isn't known.
+func cruiseText(r *analysis.Results, u Units) string {
+	e := r.Economy
+	if e.BestKn.Known() {
+		text := " Her fuel takes her farthest at " + speedText(e.BestKn, analysis.Unknown(), u.speed()) + atRPM(e.BestRPM)
+		if k := u.economy(); e.BestNmPerL.Known() {
+			text += ": " + Estimate(k.of(e.BestNmPerL), math.NaN(), k.unit)
+		}
+		return text + "."
+	}
+	for _, p := range r.SpeedCurve {
+		if p.FuelLH.Known() {
+			return " Where her fuel takes her farthest can't be said: too few engine speeds with a fuel flow."
+		}
+	}
+	return " Her best cruising speed can't be said: no fuel flow was logged or read off."
+}
+
+func atRPM(rpm analysis.Number) string {
+	if !rpm.Known() {
+		return ""
+	}
+	return " at " + Plain(float64(rpm), 0, "rpm")
+}
+
+func onOneCourse(p analysis.SpeedPoint) string {
+	if p.BothWays {
+		return ""
+	}
+	return " (run one way only)"
+}
+
+// overGround gives the range of the runs' speeds over ground.
+func overGround(runs []analysis.Run, u Units) string {
+	values := make([]float64, len(runs))
+	for i, run := range runs {
+		values[i] = u.speed().of(run.SOGKn)
+	}
+	return rangeText(values, 1, u.speed().unit) + " over ground"
+}
+
+// rangeText prints "2.1 to 18.4 kn", or one value where there is no range.
+func rangeText(values []float64, decimals int, unit string) string {
+	low, high, ok := spread(values...)
+	switch {
+	case !ok:
+		return "at an unknown speed"
+	case fixed(low, decimals) == fixed(high, decimals):
+		return Plain(low, decimals, unit)
+	}
+	joint := " to "
+	return fixed(low, decimals) + joint + Plain(high, decimals, unit)
+}
+
+// noCurrentReason says why nothing is known relative to the water.
+func noCurrentReason(r *analysis.Results) string {
+	if !r.Current.Known {
+		return "the current could not be told (two or more runs on well-different headings tell it, or a measured current in the trial file)"
+	}
+	return "no run could be set against the current"
+}
+
+func seaFinding(r *analysis.Results, u Units) Finding {
+	f := Finding{Topic: "How steady she is", Short: notKnown}
+	sets := seaSets(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() })
+	if len(sets) == 0 {
+		f.Text = "How steady she keeps her course in a sea can't be said: " + noSeaReason(r) + "."
+		return f
+	}
+	best := sets[0]
+	for _, s := range sets {
+		if len(s.bands) > len(best.bands) || len(s.bands) == len(best.bands) && s.kn > best.kn {
+			best = s
+		}
+	}
+	var parts []string
+	loss := ""
+	for i, sea := range seaNames {
+		for _, b := range best.bands {
+			if b.Sea != sea.name {
+				continue
+			}
+			text := Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "°")
+			if f.Of == "" {
+				f.Short, f.Of = text, "heading spread in a "+sea.name+" sea"
+			}
+			parts = append(parts, text+" in a "+sea.name+" sea")
+			if i == 0 && b.SpeedLossPct.Known() {
+				loss = " A head sea cost her " + Estimate(float64(b.SpeedLossPct), float64(b.SpeedLossCI), "%") + " of her speed."
+			}
+		}
+	}
+	f.Text = "Running at " + best.name(u) + " her heading spread was " + list(parts) + "." + loss
+	if len(parts) == 1 {
+		f.Text += " No other sea was tried at this setting."
+	}
+	if r.Conditions.WaveFromAssumed {
+		f.Text += " The waves were taken to come from where the wind came."
+	}
+	return f
+}
+
+// noSeaReason says what was missing for sea behaviour.
+func noSeaReason(r *analysis.Results) string {
+	heading := false
+	for _, run := range r.Runs {
+		heading = heading || run.HeadingDeg.Known()
+	}
+	switch {
+	case len(r.Runs) == 0:
+		return "no run was found in this log"
+	case !heading:
+		return "no heading was logged"
+	case !r.Conditions.WaveFromDeg.Known():
+		return "neither a wave direction nor the wind is known, so head sea and following sea can't be told apart"
+	}
+	return "no run was long enough to measure the spread of her heading"
+}
+
+// list joins "a", "b" and "c".
+func list(parts []string) string {
+	if len(parts) < 2 {
+		return strings.Join(parts, "")
+	}
+	return strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1]
+}
+
+func driftFinding(r *analysis.Results, u Units) Finding {
+	f := Finding{Topic: "How she drifts", Short: notKnown}
+	if len(r.Drifts) == 0 {
+		f.Text = "No drift was found in this log, so nothing can be said about how she drifts. " +
+			"A drift needs a minute or more with the engine stopped after her way is off; ten minutes and more say much better."
+		return f
+	}
+	drifts := leewayDrifts(r)
+	if len(drifts) == 0 {
+		f.Text = count(len(r.Drifts), "drift was", "drifts were") + " found, " + driftsOverGround(r.Drifts, u) +
+			". Her leeway can't be said: " + noLeewayReason(r) + "."
+		return f
+	}
+	groups := driftGroups(drifts)
+	names := make([]string, len(groups))
+	for name, i := range groups {
+		names[i] = name
+	}
+	for i, name := range names {
+		if i == 3 {
+			f.Text += " Further groups stand in the table."
+			break
+		}
+		text, short, of := groupText(r, ofGroup(drifts, name), name, len(names) > 1, u)
+		if i == 0 {
+			f.Short, f.Of = short, of
+		} else {
+			f.Text += " "
+		}
+		f.Text += text
+	}
+	return f
+}
+
+// leewayDrifts are the drifts whose leeway is known.
+func leewayDrifts(r *analysis.Results) []analysis.Drift {
+	var out []analysis.Drift
+	for _, d := range r.Drifts {
+		if d.LeewayKn.Known() {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func ofGroup(drifts []analysis.Drift, group string) []analysis.Drift {
+	var out []analysis.Drift
+	for _, d := range drifts {
+		if d.Group == group {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+func driftsOverGround(drifts []analysis.Drift, u Units) string {
+	values := make([]float64, len(drifts))
+	for i, d := range drifts {
+		values[i] = u.speed().of(d.SOGKn)
+	}
+	return rangeText(values, 1, u.speed().unit) + " over ground"
+}
+
+func noLeewayReason(r *analysis.Results) string {
+	if !r.Current.Known {
+		return noCurrentReason(r)
+	}
+	return "nothing says what the water did during them"
+}
+
+// groupText tells about the drifts of one group.
+func groupText(r *analysis.Results, drifts []analysis.Drift, group string, several bool, u Units) (text, short, of string) {
+	lead := "With the engine stopped"
+	switch {
+	case group != "":
+		lead = "With the engine stopped, " + clean(group) + ","
+	case several:
+		lead = "With the engine stopped and nothing else noted"
+	}
+	var wind, speed, divergence, bow []float64
+	for _, d := range drifts {
+		wind = append(wind, u.speed().of(d.Wind10Kn))
+		speed = append(speed, u.speed().of(d.LeewayKn))
+		divergence = append(divergence, float64(d.DivergenceDeg))
+		bow = append(bow, float64(d.WindOnBowDeg))
+	}
+	one := drifts[0]
+	short, of = speedText(one.LeewayKn, one.LeewayCI95Kn, u.speed()), "drift speed through the water"
+	speedPart := short
+	if len(drifts) > 1 {
+		speedPart = rangeText(speed, 2, u.speed().unit)
+		short = speedPart
+	}
+	if _, _, ok := spread(wind...); ok {
+		lead += " in " + rangeText(wind, 0, u.speed().unit) + " of wind"
+	}
+	text = lead + " she drifted at " + speedPart + " through the water"
+	if pct, way := windShare(r, drifts, group); pct != "" {
+		text += ", " + way + pct + " of the wind's speed"
+		short, of = pct, "of the wind's speed"
+		if way != "" {
+			of += ", downwind"
+		}
+	}
+	text += sideText(divergence, one.DivergenceDeg, one.DivergenceCI, ", %s of downwind", "to the right", "to the left")
+	text += sideText(bow, one.WindOnBowDeg, one.WindOnBowCI, ", the wind %s of her bow", "to starboard", "to port")
+	if _, _, ok := spread(wind...); !ok {
+		text += "; how that goes with the wind can't be said, because no wind is known"
+	}
+	if len(drifts) > 1 {
+		text += " (" + count(len(drifts), "drift", "drifts") + ")"
+	}
+	return text + ".", short, of
+}
+
+// windShare is leeway in percent of the wind and the words before it: of the line
+// through several drifts, or of the one there is.
+func windShare(r *analysis.Results, drifts []analysis.Drift, group string) (pct, way string) {
+	for _, fit := range r.LeewayFit {
+		if l := fit.Downwind; fit.Group == group && len(drifts) > 1 && l.OriginSlopePct.Known() {
+			return Estimate(float64(l.OriginSlopePct), float64(l.OriginSlopeCI), "%"), "downwind at "
+		}
+	}
+	if len(drifts) == 1 && drifts[0].LeewayPct.Known() {
+		return Estimate(float64(drifts[0].LeewayPct), float64(drifts[0].LeewayPctCI), "%"), ""
+	}
+	return "", ""
+}
+
+// sideText puts angles that have a side into a pattern: one with its ±, several
+// as a range, on both sides if need be.
+func sideText(values []float64, one, ci analysis.Number, pattern, positive, negative string) string {
+	low, high, ok := spread(values...)
+	put := func(s string) string { return strings.Replace(pattern, "%s", s, 1) }
+	switch {
+	case !ok:
+		return ""
+	case len(values) == 1:
+		return put(side(one, ci, positive, negative))
+	case low >= 0:
+		return put(rangeText(values, 0, "°") + " " + positive)
+	case high <= 0:
+		return put(rangeText([]float64{-low, -high}, 0, "°") + " " + negative)
+	}
+	return put("between " + Plain(-low, 0, "°") + " " + negative + " and " + Plain(high, 0, "°") + " " + positive)
+}

@@ -1,0 +1,130 @@
+package report
+
+import "ahull/analysis"
+
+// sections is the page in its order.
+func sections(r *analysis.Results, u Units, figures []Figure) []section {
+	drawn := map[string]Figure{}
+	for _, f := range figures {
+		drawn[f.Name] = f
+	}
+	all := []section{
+		daySection(r, u, drawn),
+		speedSection(r, u, drawn),
+		seaSection(r, u, drawn),
+		driftSection(r, u, drawn),
+		handlingSection(r, u),
+		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r))},
+		methodSection(r),
+		doubtSection(r),
+		logSection(r),
+		{ID: "cautions", Title: "Cautions", Blocks: []block{{List: cautions}}},
+	}
+	var out []section
+	for _, s := range all {
+		if s.Lead != "" || len(s.Blocks) > 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// tables are those that have rows.
+func tables(all ...table) []block {
+	var out []block
+	for _, t := range all {
+		if len(t.Rows) > 0 {
+			out = append(out, block{Table: &t})
+		}
+	}
+	return out
+}
+
+// figureBlocks are those that could be drawn.
+func figureBlocks(drawn map[string]Figure, nameAndCaption ...[2]string) []block {
+	var out []block
+	for _, f := range nameAndCaption {
+		if fig, ok := drawn[f[0]]; ok {
+			out = append(out, embed(fig, f[1]))
+		}
+	}
+	return out
+}
+
+func daySection(r *analysis.Results, u Units, drawn map[string]Figure) section {
+	s := section{ID: "day", Title: "The day"}
+	s.Lead = "Found in the log: " + list([]string{
+		count(len(r.Runs), "run", "runs"), count(len(r.Drifts), "drift", "drifts"), count(len(r.Turns), "turn", "turns"),
+		count(len(r.SpeedUps), "speed-up", "speed-ups"), count(len(r.Stops), "stop", "stops")}) + "."
+	s.Blocks = figureBlocks(drawn,
+		[2]string{"track", "The track over ground. Runs and drifts carry their numbers, which the tables use."},
+		[2]string{"timeline", "The bars at the top say what she was doing; speed, heading, wind and engine speed stand under them on the same clock."})
+	s.Blocks = append(s.Blocks, tables(currentTable(r, u), meansTable(r, u))...)
+	return s
+}
+
+func speedSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
+	s := section{ID: "speed", Title: "Speed"}
+	s.Blocks = figureBlocks(drawn, [2]string{"speed",
+		"Each point is a group of like runs with its 95 % interval; the curve goes through the points and never beyond them."})
+	s.Blocks = append(s.Blocks, tables(speedTable(r, u))...)
+	if lines := economyLines(r, u); len(lines) > 0 {
+		s.Blocks = append(s.Blocks, block{Pairs: lines})
+	}
+	if len(s.Blocks) == 0 {
+		s.Lead = runFinding(r, u).Text
+	}
+	return s
+}
+
+func seaSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
+	s := section{ID: "sea", Title: "In the sea"}
+	s.Blocks = figureBlocks(drawn, [2]string{"heading-spread",
+		"The spread of her heading about its slow trend with its 95 % interval, by where the sea comes from. Lower is steadier."})
+	s.Blocks = append(s.Blocks, tables(seaTable(r, u))...)
+	if len(s.Blocks) == 0 {
+		s.Lead = seaFinding(r, u).Text
+	}
+	return s
+}
+
+func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
+	s := section{ID: "drift", Title: "Adrift"}
+	s.Blocks = figureBlocks(drawn, [2]string{"drift-rose",
+		"Each line is one drift's leeway, the current taken out, seen from above with the wind coming down the page: rings are speed, " +
+			"the shaded spot its 95 % interval, the boat how she lay."})
+	s.Blocks = append(s.Blocks, tables(driftTable(r, u), lyingTable(r), overGroundTable(r, u))...)
+	s.Blocks = append(s.Blocks, figureBlocks(drawn, [2]string{"leeway",
+		"Leeway against the wind at 10 m, split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
+			"Dotted: published lines of like craft, for scale."})...)
+	s.Blocks = append(s.Blocks, tables(fitTable(r, u), similarTable(r, u))...)
+	if len(r.Drifts) == 0 || len(s.Blocks) == 0 {
+		s.Lead = driftFinding(r, u).Text
+	}
+	return s
+}
+
+func handlingSection(r *analysis.Results, u Units) section {
+	return section{ID: "handling", Title: "Turns, speed-ups and stops",
+		Blocks: tables(turnTable(r, u), speedUpTable(r, u), stopTable(r, u))}
+}
+
+func doubtSection(r *analysis.Results) section {
+	s := section{ID: "doubts", Title: "What was doubtful or missing"}
+	var lines []string
+	for _, w := range r.Warnings {
+		lines = append(lines, clean(w.Text))
+	}
+	if len(lines) == 0 {
+		s.Lead = "Nothing was found to be doubtful or missing."
+		return s
+	}
+	s.Blocks = []block{{List: lines}}
+	return s
+}
+
+func logSection(r *analysis.Results) section {
+	s := section{ID: "log", Title: "The log and its sensors", Lead: "Every line of the log is accounted for."}
+	s.Blocks = append([]block{{Pairs: logLines(r.Log)}}, tables(sourceTable(r))...)
+	return s
+}

@@ -1,0 +1,77 @@
+package report
+
+import "strings"
+
+// table is what a page or a terminal shows of a list.
+type table struct {
+	ID      string
+	Title   string
+	Columns []heading
+	Rows    [][]string
+	Absent  string   // which columns are left out because nothing in them is known, and why
+	Notes   []string // what the words mean
+}
+
+// heading is a column's head; the unit goes under it.
+type heading struct {
+	Name, Unit string
+	Text       bool // words, not numbers: set to the left
+}
+
+// col is a column to be: how a row's cell reads, and why it may be unknown.
+type col[T any] struct {
+	name, unit string
+	cell       func(T) string
+	why        string
+}
+
+// build makes a table of rows, leaving out columns in which nothing is known.
+func build[T any](id, title string, rows []T, cols []col[T]) table {
+	t := table{ID: id, Title: title}
+	var kept []col[T]
+	var absent []string
+	for _, c := range cols {
+		if !anyKnown(rows, c.cell) {
+			if c.why != "" {
+				absent = append(absent, c.name+" ("+c.why+")")
+			}
+			continue
+		}
+		kept = append(kept, c)
+		t.Columns = append(t.Columns, heading{c.name, c.unit, isText(rows, c.cell)})
+	}
+	if len(absent) > 0 && len(rows) > 0 {
+		t.Absent = "Not known here: " + strings.Join(absent, "; ") + "."
+	}
+	for _, row := range rows {
+		cells := make([]string, len(kept))
+		for i, c := range kept {
+			cells[i] = c.cell(row)
+			if cells[i] == "" {
+				cells[i] = missing
+			}
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	return t
+}
+
+func anyKnown[T any](rows []T, cell func(T) string) bool {
+	for _, row := range rows {
+		if c := cell(row); c != "" && c != missing {
+			return true
+		}
+	}
+	return false
+}
+
+// isText tells whether a column holds words: some cell starts with a letter.
+func isText[T any](rows []T, cell func(T) string) bool {
+	for _, row := range rows {
+		c := cell(row)
+		if c != "" && (c[0] >= 'A' && c[0] <= 'Z' || c[0] >= 'a' && c[0] <= 'z') {
+			return true
+		}
+	}
+	return false
+}

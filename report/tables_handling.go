@@ -1,0 +1,93 @@
+package report
+
+import (
+	"sort"
+	"strconv"
+	"strings"
+
+	"ahull/analysis"
+)
+
+func joined(ids []string) string { return strings.Join(ids, " ") }
+
+func turnTable(r *analysis.Results, u Units) table {
+	le, sp := u.length(), u.speed()
+	type row = analysis.Turn
+	t := build("turns", "Turns", r.Turns, []col[row]{
+		{"turn", "", func(t row) string { return t.ID }, ""},
+		{"start", "UTC", func(t row) string { return clock(t.Start) }, ""},
+		{"to", "", func(t row) string { return t.Direction }, ""},
+		{"through", "°", func(t row) string { return Plain(float64(t.AngleDeg), 0, "") }, ""},
+		{"from", sp.unit, func(t row) string { return Plain(sp.of(t.FromKn), 1, "") }, ""},
+		{"rate", "°/s", func(t row) string { return Plain(float64(t.RateDegS), 1, "") }, ""},
+		{"advance", le.unit, func(t row) string { return Plain(le.of(t.AdvanceM), 0, "") }, ""},
+		{"transfer", le.unit, func(t row) string { return Plain(le.of(t.TransferM), 0, "") }, ""},
+		{"tactical diameter", le.unit, func(t row) string { return Plain(le.of(t.TacticalDiameterM), 0, "") }, ""},
+		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
+	})
+	t.Notes = []string{
+		"Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then, " +
+			"tactical diameter how far to the side after 180°.",
+	}
+	return t
+}
+
+func speedUpTable(r *analysis.Results, u Units) table {
+	sp := u.speed()
+	type row = analysis.SpeedUp
+	cols := []col[row]{
+		{"speed-up", "", func(s row) string { return s.ID }, ""},
+		{"start", "UTC", func(s row) string { return clock(s.Start) }, ""},
+		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
+		{"to", sp.unit, func(s row) string { return Plain(sp.of(s.ToKn), 1, "") }, ""},
+	}
+	for _, mark := range speedMarks(r.SpeedUps) {
+		cols = append(cols, col[row]{"to " + mark + " kn", "s", func(s row) string {
+			n, ok := s.TimesS[mark]
+			if !ok {
+				return missing
+			}
+			return Plain(float64(n), 1, "")
+		}, ""})
+	}
+	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
+	t.Notes = []string{"Seconds from opening the throttle."}
+	return t
+}
+
+// speedMarks are the speeds to which times were taken, rising.
+func speedMarks(ups []analysis.SpeedUp) []string {
+	seen := map[string]bool{}
+	var marks []string
+	for _, s := range ups {
+		for mark := range s.TimesS {
+			if !seen[mark] {
+				seen[mark] = true
+				marks = append(marks, mark)
+			}
+		}
+	}
+	sort.Slice(marks, func(i, j int) bool {
+		a, errA := strconv.ParseFloat(marks[i], 64)
+		b, errB := strconv.ParseFloat(marks[j], 64)
+		if errA != nil || errB != nil || a == b {
+			return marks[i] < marks[j]
+		}
+		return a < b
+	})
+	return marks
+}
+
+func stopTable(r *analysis.Results, u Units) table {
+	le, sp := u.length(), u.speed()
+	type row = analysis.Stop
+	t := build("stops", "Stops", r.Stops, []col[row]{
+		{"stop", "", func(s row) string { return s.ID }, ""},
+		{"start", "UTC", func(s row) string { return clock(s.Start) }, ""},
+		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
+		{"way carried", le.unit, func(s row) string { return Plain(le.of(s.DistanceM), 0, "") }, ""},
+		{"time", "s", func(s row) string { return Plain(float64(s.TimeS), 0, "") }, ""},
+	})
+	t.Notes = []string{"From closing the throttle until her way is off."}
+	return t
+}
