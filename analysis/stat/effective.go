@@ -68,13 +68,14 @@ func interval(x []float64) (mean, half, df float64) {
 	}
 	l := longRun(x)
 	n, neff := float64(len(x)), l.effective(x)
-	variance := l.variance * (1 + widening/l.df)
+	_, sd := MeanSD(x)
+	df = math.Max(1, neff-1)
+	se := math.Min(sd, math.Sqrt(l.variance*(1+widening/l.df)/n)) // not less than one sample's worth
+	half = se * TQuantile(0.975, math.Max(1, math.Min(l.df, neff)))
 	if neff == n { // no mean is trusted more than that of independent samples
-		variance = math.Max(variance, sumSquares(x, mean)/(n-1))
+		half = math.Max(half, sd/math.Sqrt(n)*TQuantile(0.975, df))
 	}
-	se := math.Sqrt(variance / n)
-	own := math.Max(1, math.Min(l.df, neff))
-	return mean, se * TQuantile(0.975, own), math.Max(1, neff-1)
+	return mean, half, df
 }
 
 func constant(x []float64) bool {

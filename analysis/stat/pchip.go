@@ -13,6 +13,7 @@ import (
 type PCHIP struct {
 	first, last float64
 	only        float64 // the value where there is one point
+	points      int
 	curve       *interp.FritschButland
 }
 
@@ -24,9 +25,9 @@ func NewPCHIP(x, y []float64) PCHIP {
 	case 0:
 		return PCHIP{first: math.NaN(), last: math.NaN()}
 	case 1:
-		return PCHIP{first: xs[0], last: xs[0], only: ys[0]}
+		return PCHIP{first: xs[0], last: xs[0], only: ys[0], points: 1}
 	}
-	p := PCHIP{first: xs[0], last: xs[len(xs)-1], curve: new(interp.FritschButland)}
+	p := PCHIP{first: xs[0], last: xs[len(xs)-1], points: len(xs), curve: new(interp.FritschButland)}
 	if err := p.curve.Fit(xs, ys); err != nil {
 		return PCHIP{first: math.NaN(), last: math.NaN()}
 	}
@@ -40,7 +41,7 @@ func (p PCHIP) At(x float64) float64 {
 		return math.NaN()
 	case p.curve != nil:
 		return p.curve.Predict(x)
-	case p == PCHIP{}:
+	case p.points == 0:
 		return math.NaN()
 	}
 	return p.only
