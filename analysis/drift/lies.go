@@ -32,8 +32,8 @@ type Lies struct {
 	GMFrom, GMTo             float64 // m, an indication only: not a stability assessment
 }
 
-// noise is the white noise of the day's sensors, degrees.
-type noise struct{ heading, roll float64 }
+// noise is what the day's sensors add of their own.
+type noise struct{ heading, roll motion.Noise }
 
 func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 	d.windOnBow(tr)
@@ -50,7 +50,7 @@ func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 // yaw describes the heading about its slow trend. What is slow depends on how
 // she yaws: what takes three of her own periods or longer is her following the
 // wind.
-func yaw(heading track.Series, noise float64) motion.Motion {
+func yaw(heading track.Series, noise motion.Noise) motion.Motion {
 	first := motion.Heading(heading, motion.Options{SlowS: slowMostS, Noise: noise})
 	if math.IsNaN(first.Period) {
 		return first
@@ -86,7 +86,8 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	for i, a := range angles {
 		off[i] = stat.Wrap180(a - about)
 	}
-	se, n := meanError(off, 0)
+	_, se := stat.MeanSE(off)
+	df := math.Max(1, stat.EffectiveN(off)-1)
 	known := windAngleSigmaDeg
 	if d.WindDirectionSE == seenAngleSigmaDeg {
 		known = math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
@@ -94,7 +95,7 @@ func (d *Drift) windOnBow(tr *track.Track) {
 		known = d.WindDirectionSE
 	}
 	d.WindOnBow = stat.Wrap180(about)
-	d.WindOnBowCI95 = math.Min(180, half95(sq(se), math.Max(1, n-1), sq(known)))
+	d.WindOnBowCI95 = math.Min(180, half95(sq(se), df, sq(known)))
 	d.WindOnBowSD = stat.CircularSD(angles)
 }
 

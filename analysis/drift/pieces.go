@@ -91,7 +91,7 @@ func weakest(cross []float64, edges []int) int {
 		held := float64(len(part)) / tackHeldS
 		clear := math.Abs(mean) / tackMinMS
 		if len(part) >= tackHeldS {
-			se, _ := meanError(part, 0)
+			_, se := stat.MeanSE(part)
 			clear = math.Min(clear, math.Abs(mean)/(tackSigmas*se))
 		}
 		if k > 0 && mean*stat.Mean(cross[edges[k-1]:edges[k]]) > 0 {

@@ -58,67 +58,70 @@ type spread struct{ downSE, crossSE, df float64 }
 
 // sampling gives the standard errors of the mean motion down and across the
 // wind. The mean answer to the wind she met is what is wanted, so what follows
-// the wind's own gusts is no error: it is taken out by regression on the lagged
-// wind, and the residual's effective number of samples counts.
+// the wind's own gusts is no error and is taken out: leeway in proportion to the
+// lagged wind, turned by the same angle, where that explains more than it adds.
+// Of the rest, the wander, the effective number of samples counts.
 func (m record) sampling(a axes, lo, hi int) spread {
 	down, cross := m.splitAll(a, lo, hi)
-	best, least := [2][]float64{down, cross}, math.Inf(1)
-	spent := 0.0 // parameters of the regression beside the mean
+	bestDown, bestCross := lessMean(down), lessMean(cross)
+	least := sumSquares(bestDown) + sumSquares(bestCross)
 	for _, g := range m.gusts {
 		gd, gc := make([]float64, hi-lo), make([]float64, hi-lo)
 		for i := lo; i < hi; i++ {
 			gd[i-lo], gc[i-lo] = a.split(g.east[i], g.north[i])
 		}
-		rd, ok1 := residual(down, gd, gc)
-		rc, ok2 := residual(cross, gd, gc)
-		if !ok1 || !ok2 {
-			continue
-		}
+		rd, rc := lessResponse(down, cross, gd, gc)
 		if s := sumSquares(rd) + sumSquares(rc); s < least {
-			best, least, spent = [2][]float64{rd, rc}, s, 2
+			bestDown, bestCross, least = rd, rc, s
 		}
 	}
-	downSE, n1 := meanError(best[0], spent)
-	crossSE, n2 := meanError(best[1], spent)
-	return spread{downSE, crossSE, math.Max(1, math.Min(n1, n2)-1)}
+	downSE, df1 := wanderError(bestDown)
+	crossSE, df2 := wanderError(bestCross)
+	return spread{downSE, crossSE, math.Min(df1, df2)}
 }
 
-// meanError is the standard error of the mean that a correlated series of these
-// residuals had, and its effective number of samples. A short series shows too
-// little of its own slow part: the variance of its mean is missing from the
-// spread about that mean, which the −1 gives back.
-func meanError(r []float64, spent float64) (se, n float64) {
-	_, sd := stat.MeanSD(r)
-	n = math.Max(2, stat.EffectiveN(r)-spent/2)
-	return sd / math.Sqrt(n-1), n
+func lessMean(x []float64) []float64 {
+	m := stat.Mean(x)
+	out := make([]float64, len(x))
+	for i, v := range x {
+		out[i] = v - m
+	}
+	return out
 }
 
-// residual is what y leaves of a plane over u and v, and whether there was wind
-// enough to fit one.
-func residual(y, u, v []float64) ([]float64, bool) {
-	my, mu, mv := stat.Mean(y), stat.Mean(u), stat.Mean(v)
-	if len(y) < 60 || math.IsNaN(mu) || math.IsNaN(mv) {
-		return nil, false
+// lessResponse takes from a motion its answer to a wind: the vector of the wind
+// scaled and turned as the mean motion is to the mean wind. NaN where the wind
+// has holes or there is none.
+func lessResponse(down, cross, windDown, windCross []float64) (restDown, restCross []float64) {
+	mean := complex(stat.Mean(windDown), stat.Mean(windCross))
+	ratio := complex(stat.Mean(down), stat.Mean(cross)) / mean
+	restDown, restCross = make([]float64, len(down)), make([]float64, len(down))
+	for i := range down {
+		answer := ratio * complex(windDown[i], windCross[i])
+		restDown[i], restCross[i] = down[i]-real(answer), cross[i]-imag(answer)
 	}
-	var suu, svv, suv, suy, svy float64
-	for i := range y {
-		du, dv, dy := u[i]-mu, v[i]-mv, y[i]-my
-		suu += du * du
-		svv += dv * dv
-		suv += du * dv
-		suy += du * dy
-		svy += dv * dy
-	}
-	det := suu*svv - suv*suv
-	if !(det > 1e-9*(suu*svv+1e-12)) {
-		return nil, false
-	}
-	bu, bv := (suy*svv-svy*suv)/det, (svy*suu-suy*suv)/det
-	out := make([]float64, len(y))
-	for i := range y {
-		out[i] = y[i] - my - bu*(u[i]-mu) - bv*(v[i]-mv)
-	}
-	return out, true
+	return restDown, restCross
+}
+
+// How much a drifting boat's leeway wanders by itself is poorly seen in a short
+// drift. So the long-run variance (s times the variance of the mean) that a
+// record shows is taken together with what such boats do, some 0.04 m/s over
+// some 15 s (2·15·0.04²), at the weight of so many degrees of freedom. Our own
+// judgement.
+const (
+	usualLongRun   = 0.05 // m²/s
+	usualLongRunDF = 4.0
+)
+
+// wanderError is the standard error of the mean that a record with these
+// residuals, one a second, had, and its degrees of freedom.
+func wanderError(r []float64) (se, df float64) {
+	n := float64(len(r))
+	effective := math.Max(1.5, stat.EffectiveN(r))
+	own := sumSquares(r) / (effective - 1)
+	ownDF := (effective - 1) / 2 // of a long-run variance, as of an autoregressive process of first order
+	df = ownDF + usualLongRunDF
+	return math.Sqrt((ownDF*own + usualLongRunDF*usualLongRun) / df / n), df
 }
 
 func sumSquares(x []float64) float64 {

@@ -2,6 +2,9 @@ package motion
 
 import (
 	"math"
+	"math/bits"
+
+	"gonum.org/v1/gonum/dsp/fourier"
 
 	"ahull/analysis/spectrum"
 	"ahull/analysis/stat"
@@ -35,7 +38,7 @@ type Motion struct {
 // Options says what counts as slow and what is known of the sensor.
 type Options struct {
 	SlowS float64 // what changes over longer than about this is trend
-	Noise float64 // standard deviation of the sensor's white noise, degrees (see Noise)
+	Noise Noise   // what the sensor adds of its own (see SensorNoise)
 }
 
 // Heading describes a heading, degrees 0…360, which may pass north.
@@ -106,52 +109,53 @@ func describe(s track.Series, opt Options) Motion {
 	return m
 }
 
-// spread is the standard deviation less the sensor's noise. Its ± rests on the
-// spectrum's bandwidth: a narrow line gives few independent values however fast
-// it is sampled (Bendat & Piersol: relative variance of s² is 1/(B·T) with
-// B = (∫S)²/∫S²).
-func (m *Motion) spread(rest []float64, noise float64) {
+// spread is the standard deviation less the sensor's noise. How sure it is
+// follows from how many independent values the record holds, not how many
+// samples.
+func (m *Motion) spread(rest []float64, noise Noise) {
 	_, sd := stat.MeanSD(rest)
 	v := sd * sd
-	m.DF = degreesOfFreedom(m.Spectrum, m.Seconds)
-	relative := math.Sqrt(2/m.DF) / 2 // of the raw standard deviation
-	left := v - noise*noise
-	if left < 0.1*v { // it may all be the sensor's
-		left = 0.1 * v
-	}
+	m.DF = independent(rest)
+	left := math.Max(v-noise.SD*noise.SD, 0.1*v) // it may all be the sensor's
 	m.SD = math.Sqrt(left)
-	m.SDCI95 = 1.96 * relative * v / m.SD
+	m.SDCI95 = 1.96 * sd / math.Sqrt(2*math.Max(2, m.DF-3)) * sd / m.SD
 }
 
-func degreesOfFreedom(s spectrum.Spectrum, seconds float64) float64 {
-	var one, two float64
-	for _, p := range s.Power[min(1, len(s.Power)):] {
+// independent is the number of independent values that a series' variance rests
+// on, n/Σρ² over all lags, at least 2. With the periodogram I, whose ordinates
+// scatter about the spectrum as exponentials do, it is 4(ΣI)²/ΣI² over both
+// the padding and the sides (Bendat & Piersol: the relative variance of s² is
+// 1/(B·T), B the spectrum's effective bandwidth).
+func independent(x []float64) float64 {
+	padded := 1 << bits.Len(uint(2*len(x)-1))
+	y := make([]float64, padded)
+	copy(y, x)
+	one, two := 0.0, 0.0
+	for _, c := range fourier.NewFFT(padded).Coefficients(nil, y)[1:] {
+		p := real(c)*real(c) + imag(c)*imag(c)
 		one += p
 		two += p * p
 	}
 	if !(two > 0) {
-		return 1
+		return 2
 	}
-	two /= 1 + 1/math.Max(1, 0.6*float64(s.Segments)) // what the estimate's own scatter adds to the squares
-	bandwidth := one * one / two * s.Freq[1]
-	return math.Max(1, 2*bandwidth*seconds)
+	return math.Max(2, 4*one*one/two*float64(len(x))/float64(padded))
 }
 
 // rate is the root mean square of the rate of turn, from the spectrum with the
 // sensor's white noise taken off: differences of a noisy heading would show the
 // noise.
-func rate(s spectrum.Spectrum, noise, rateHz float64) float64 {
+func rate(s spectrum.Spectrum, noise Noise, rateHz float64) float64 {
 	if len(s.Freq) < 4 || rateHz < 0.9 {
 		return math.NaN()
 	}
-	floor := noise * noise / (rateHz / 2)
 	sum := 0.0
 	for i, f := range s.Freq {
 		if f > maxYawHz {
 			break
 		}
 		w := 2 * math.Pi * f
-		sum += w * w * (s.Power[i] - floor)
+		sum += w * w * (s.Power[i] - noise.density(f, rateHz))
 	}
 	return math.Sqrt(math.Max(0, sum) * s.Freq[1])
 }

@@ -8,51 +8,94 @@ import (
 	"ahull/analysis/track"
 )
 
+// Noise is what a sensor adds of its own: its standard deviation, degrees, and
+// how far neighbouring samples share it (−1…1). The zero value is a sensor
+// without noise.
+type Noise struct{ SD, Rho float64 }
+
 const (
-	noiseBlock = 40  // samples
-	noiseMost  = 1.5 // degrees: more is motion that the sampling is too slow to follow
+	noiseBlockS = 40.0 // s: the day is looked at in blocks of this
+	noiseApartS = 1.0  // s: samples so far apart don't share the sensor's noise, and no boat lying still moves in it
+	noiseMost   = 1.5  // degrees: more is motion that the sampling is too slow to follow
 )
 
-// Noise is the standard deviation of a sensor's white noise, degrees: what its
-// third differences show in the calmest tenth of the day, where the boat's own
-// motion is too slow to have any. For a direction, pass headings as logged.
-// It is 0 where the record is too short or too rough to tell.
-func Noise(s track.Series, direction bool) float64 {
-	var blocks []float64
-	for lo := 0; lo+noiseBlock <= len(s.Value); lo += noiseBlock {
-		x := s.Value[lo : lo+noiseBlock]
-		if slices.ContainsFunc(x, math.IsNaN) || s.Time[lo+noiseBlock-1]-s.Time[lo] > 2*noiseBlock {
+// SensorNoise reads a sensor's noise from a whole day: what third differences of
+// samples a second apart show in its calmest tenth, alongside or drifting, where
+// the boat's own motion is too slow to have any. For a direction, pass headings
+// as logged. It is zero where the record is too short or too rough to tell.
+func SensorNoise(s track.Series, direction bool) Noise {
+	step := UsualStep(s.Time)
+	if !(step > 0) || step > 2*noiseApartS {
+		return Noise{}
+	}
+	stride := max(1, int(math.Round(noiseApartS/step)))
+	block := max(24, int(noiseBlockS/step))
+	type pair struct{ apart, near float64 }
+	var all []pair
+	for lo := 0; lo+block <= len(s.Value); lo += block {
+		x := s.Value[lo : lo+block]
+		if slices.ContainsFunc(x, math.IsNaN) || s.Time[lo+block-1]-s.Time[lo] > 1.5*step*float64(block) {
 			continue
 		}
 		if direction {
 			x = stat.Unwrap(x)
 		}
-		blocks = append(blocks, thirdDifference(x))
+		all = append(all, pair{thirdDifference(x, stride), thirdDifference(x, 1)})
 	}
-	if len(blocks) < 10 {
+	if len(all) < 6 {
+		return Noise{}
+	}
+	slices.SortFunc(all, func(a, b pair) int {
+		switch {
+		case a.apart < b.apart:
+			return -1
+		case a.apart > b.apart:
+			return 1
+		}
 		return 0
+	})
+	calm := all[:max(3, len(all)/10)]
+	var apart, near float64
+	for _, p := range calm {
+		apart, near = apart+p.apart/float64(len(calm)), near+p.near/float64(len(calm))
 	}
-	slices.Sort(blocks)
-	n := math.Sqrt(stat.Quantile(blocks, 0.1) * calmestTenth)
-	if n > noiseMost {
-		return 0
+	if sd := math.Sqrt(apart); sd <= noiseMost {
+		return Noise{SD: sd, Rho: sharing(near / apart)}
 	}
-	return n
+	return Noise{}
 }
 
-// calmestTenth undoes the choice of the lowest tenth among blocks that differ by
-// chance: a mean of 37 squares of third differences of white noise, correlated
-// as they are, has its lowest tenth at 0.594 of its mean (by simulation).
-const calmestTenth = 1 / 0.594
-
-// thirdDifference is the variance of white noise that a series' third
-// differences show; their weights 1 3 3 1 have squares that sum to 20. It is
-// blind to anything that varies slowly over four samples.
-func thirdDifference(x []float64) float64 {
-	sum := 0.0
-	for i := 3; i < len(x); i++ {
-		d := x[i] - 3*x[i-1] + 3*x[i-2] - x[i-3]
+// thirdDifference is the variance of white noise that third differences over a
+// stride show; their weights 1 3 3 1 have squares that sum to 20. It is blind to
+// what varies slowly over four strides.
+func thirdDifference(x []float64, stride int) float64 {
+	sum, n := 0.0, 0
+	for i := 3 * stride; i < len(x); i++ {
+		d := x[i] - 3*x[i-stride] + 3*x[i-2*stride] - x[i-3*stride]
 		sum += d * d
+		n++
 	}
-	return sum / 20 / float64(len(x)-3)
+	return sum / 20 / float64(n)
+}
+
+// sharing is the correlation ρ of neighbours in a first-order process whose third
+// differences show this share of its variance, 1 − 1.5ρ + 0.6ρ² − 0.1ρ³.
+func sharing(share float64) float64 {
+	lo, hi := 0.0, 0.99
+	for range 50 {
+		mid := (lo + hi) / 2
+		if 1-mid*(1.5-mid*(0.6-0.1*mid)) > share {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// density is the noise's one-sided power spectral density at a frequency, of
+// samples at rateHz.
+func (n Noise) density(hz, rateHz float64) float64 {
+	return 2 * n.SD * n.SD * (1 - n.Rho*n.Rho) / rateHz /
+		(1 - 2*n.Rho*math.Cos(2*math.Pi*hz/rateHz) + n.Rho*n.Rho)
 }

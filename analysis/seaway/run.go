@@ -90,15 +90,18 @@ func EncounterPeriod(waveS, speedMS, angleDeg float64) float64 {
 	return 2 * math.Pi / math.Abs(met)
 }
 
-// sensors is what the day's sensors are known to add of their own, degrees.
-type sensors struct{ heading, roll, pitch, rate, pitchAtRest float64 }
+// sensors is what the day's sensors are known to add of their own.
+type sensors struct {
+	heading, roll, pitch, rate motion.Noise
+	pitchAtRest                float64 // degrees
+}
 
 // Measure describes the runs, in their order.
 func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *current.Estimate, tri *trial.Trial) []Run {
 	s := sensors{
-		heading: motion.Noise(tr.Native.Heading, true), roll: motion.Noise(tr.Native.Roll, false),
-		pitch: motion.Noise(tr.Native.Pitch, false), rate: motion.Noise(tr.Native.RateOfTurn, false),
-		pitchAtRest: pitchAtRest(tr, segs),
+		heading: motion.SensorNoise(tr.Native.Heading, true), roll: motion.SensorNoise(tr.Native.Roll, false),
+		pitch: motion.SensorNoise(tr.Native.Pitch, false), rate: motion.SensorNoise(tr.Native.RateOfTurn, false),
+		pitchAtRest: PitchAtRest(tr, segs),
 	}
 	out := make([]Run, len(rs))
 	for i, r := range rs {
@@ -117,9 +120,9 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 	return out
 }
 
-// pitchAtRest is the mean pitch while alongside, or else while drifting: what
+// PitchAtRest is the mean pitch while alongside, or else while drifting: what
 // the sensor reads with no way on. NaN where she never lay still.
-func pitchAtRest(tr *track.Track, segs []segment.Segment) float64 {
+func PitchAtRest(tr *track.Track, segs []segment.Segment) float64 {
 	for _, kind := range []segment.Kind{segment.Idle, segment.Drift} {
 		var all []float64
 		for _, s := range segs {
