@@ -1,6 +1,10 @@
 package nmea
 
-import "bytes"
+import (
+	"bytes"
+
+	gonmea "github.com/adrianmo/go-nmea"
+)
 
 // maxLine is the longest line that is looked into. A sentence has 82
 // characters by the standard; devices exceed that, but not by this much.
@@ -30,6 +34,7 @@ type block struct {
 
 	line  sentence
 	plain []byte // a line without its NULs
+	rare  *gonmea.SentenceParser
 }
 
 // stamp is when the logger received a line.
@@ -64,7 +69,7 @@ func (b *block) reset() {
 		b.entries = map[uint64]*entry{}
 	}
 	*b = block{entries: b.entries, long: b.long, stamps: b.stamps[:0],
-		line: sentence{commas: b.line.commas[:0]}, plain: b.plain[:0]}
+		line: sentence{commas: b.line.commas[:0]}, plain: b.plain[:0], rare: b.rare}
 }
 
 // parseBlock reads a stretch of whole lines into b. Its outcome depends on

@@ -12,7 +12,9 @@ func (b *block) xdr() {
 }
 
 // transducer reads the four fields from i on. Names are matched without
-// regard to case, and to digits and marks at their end.
+// regard to case, and to number and marks at their end. The standard's own
+// names since 4.11 are Pitch, Roll, Heel, Trim, Trim#X, Rudder#X, EngineTilt#X
+// and Fuel#X, X being the number; before that every maker had his own.
 func (b *block) transducer(i int) {
 	l := &b.line
 	typ, unit := l.letter(i), l.letter(i+2)
@@ -20,15 +22,15 @@ func (b *block) transducer(i int) {
 	var buf [32]byte
 	word := upperWord(buf[:0], name)
 	switch {
-	case typ == 'A' && isAttitude(word):
+	case isEngineTrim(word, name, l.entry.talker, unit):
+		b.engineTrim(i, unit, name)
+	case typ == 'A':
 		b.attitude(i, unit, word, name)
 	case typ == 'T' && unit == 'R':
 		b.putNamed(kEngineSpeed, name, b.number(i+1, 0, 30000))
 	case typ == 'R' && unit == 'L' && !has(word, "WATER") && !has(word, "COOL") && !has(word, "OIL"):
-		// Litres a second by the standard; see fuelFlow for those who mean an hour.
+		// Litres a second by the standard; see settle for those who mean an hour.
 		b.putNamed(kFuelFlow, name, b.number(i+1, 0, 10000))
-	case has(word, "TRIM") && !has(word, "TAB") && unit == 'P':
-		b.putNamed(kEngineTrim, name, b.number(i+1, -200, 200))
 	case typ == 'D' && unit == 'M' && has(word, "HEAVE"):
 		b.putNamed(kHeave, name, b.number(i+1, -50, 50))
 	case typ == 'G' && has(word, "ACC") && bytes.HasSuffix(word, []byte("Z")):
@@ -36,32 +38,48 @@ func (b *block) transducer(i int) {
 	}
 }
 
-func isAttitude(word []byte) bool {
-	return has(word, "PTCH") || has(word, "PITCH") || has(word, "ROLL") || has(word, "HEEL") ||
-		has(word, "TRIM") && !has(word, "TAB") || has(word, "RUDDER")
+// isEngineTrim tells the trim of an engine from that of the boat. TRIM alone,
+// in degrees, is the word of some systems for the boat's pitch, beside HEEL.
+// With a number, in percent, or from an engine's talker it is an engine's.
+func isEngineTrim(word, name []byte, talker string, unit byte) bool {
+	switch {
+	case has(word, "TAB"):
+		return false
+	case has(word, "TILT") && has(word, "ENG"):
+		return true
+	case !has(word, "TRIM"):
+		return false
+	}
+	return unit == 'P' || talker == "ER" || len(name) > len("TRIM")
 }
 
-// attitude reads an angle of the boat. TRIM with HEEL is a sailing system's
-// word for pitch; an engine's TRIM says so or comes from an engine's talker.
-func (b *block) attitude(i int, unit byte, word, name []byte) {
-	v := b.number(i+1, -180, 180)
-	if v != v {
-		return
-	}
-	if unit != 'D' {
+func (b *block) engineTrim(i int, unit byte, name []byte) {
+	v := b.number(i+1, -200, 200)
+	if v == v && unit != 'D' && unit != 'P' {
 		b.refuse(i + 2)
 		return
 	}
+	b.putNamed(kEngineTrim, name, v)
+}
+
+// attitude reads an angle of the boat or her rudder.
+func (b *block) attitude(i int, unit byte, word, name []byte) {
+	k := kPitch
 	switch {
 	case has(word, "RUDDER"):
-		b.putNamed(kRudder, name, v)
+		k = kRudder
 	case has(word, "ROLL") || has(word, "HEEL"):
-		b.putNamed(kRoll, name, v)
-	case has(word, "TRIM") && (b.line.entry.talker == "ER" || string(word) != "TRIM"):
-		b.putNamed(kEngineTrim, name, v)
+		k = kRoll
+	case has(word, "PTCH") || has(word, "PITCH") || string(word) == "TRIM":
 	default:
-		b.putNamed(kPitch, name, v)
+		return
 	}
+	v := b.number(i+1, -180, 180)
+	if v == v && unit != 'D' {
+		b.refuse(i + 2)
+		return
+	}
+	b.putNamed(k, name, v)
 }
 
 // acceleration reads a generic transducer that names itself so. Its unit is
