@@ -285,3 +285,24 @@ func number(s string) float64 {
 	}
 	return v
 }
+
+// testdata/scipy-welch.csv has the series, the spectrum and the call.
+func TestWelchAgainstSciPy(t *testing.T) {
+	var x, hz, power []float64
+	for _, row := range table(t, "testdata/scipy-welch.csv") {
+		if row["x"] != "" {
+			x = append(x, number(row["x"]))
+		} else {
+			hz, power = append(hz, number(row["hz"])), append(power, number(row["power"]))
+		}
+	}
+	s := WelchSegments(x, 2, 64)
+	if len(s.Power) != len(power) || s.Segments != 4 {
+		t.Fatalf("%d frequencies of %d segments, want %d of 4", len(s.Power), s.Segments, len(power))
+	}
+	for i := range power {
+		if math.Abs(s.Freq[i]-hz[i]) > 1e-12 || math.Abs(s.Power[i]-power[i]) > 1e-9*power[i]+1e-18 {
+			t.Errorf("%.4f Hz: %.12g, want %.12g at %.4f", s.Freq[i], s.Power[i], power[i], hz[i])
+		}
+	}
+}
