@@ -154,7 +154,7 @@ func (v *Voyage) accountDrift(s Segment) TrueDrift {
 		WindEast:      digits(m.windE, 4), WindNorth: digits(m.windN, 4), WindMS: digits(w, 4),
 		WindFromDeg: digits(direction(-m.windE, -m.windN), 3),
 		CurrentEast: digits(m.waterE, 5), CurrentNorth: digits(m.waterN, 5),
-		WindOnBowDeg: tack * sc.Boat.LiesDeg, YawSDDeg: sc.Boat.DriftYawSD, YawPeriodS: sc.Boat.DriftYawS,
+		WindOnBowDeg: tack * orElse(leg.LiesDeg, sc.Boat.LiesDeg), YawSDDeg: sc.Boat.DriftYawSD, YawPeriodS: sc.Boat.DriftYawS,
 		RollSDDeg: digits(h*sc.Boat.DriftRollSD, 3), RollPeriodS: sc.Boat.RollPeriodS,
 	}
 }

@@ -10,7 +10,7 @@ type Boat struct {
 	QuadraticDrag float64 // 1/m
 	PlaningMS     float64 // m/s: where lift begins to spare drag
 	PropellerHold float64 // 1/s: how much more thrust the propeller gives for each m/s below the steady speed
-	ThrustLimit   float64 // m/s²: the most acceleration
+	ThrustLimit   float64 // m/s²: the most thrust, unless the steady speed needs more
 	TurnLag       float64 // s
 	TurnLoss      float64 // part of the speed lost at 1 degree a second
 	Skid          float64 // s: sideways speed outwards = Skid · speed · rate of turn (radians)
@@ -67,36 +67,44 @@ func DefaultBoat() Boat {
 	}
 }
 
-func (b *Boat) column(f func(SteadyPoint) float64) (rpm, y []float64) {
+// curve is a smooth curve through points, held at its ends.
+type curve struct{ x, y []float64 }
+
+func (c curve) at(x float64) float64 { return smooth(c.x, c.y, x) }
+
+func (b *Boat) speedCurve() (c curve) { // rpm to m/s
 	for _, p := range b.Steady {
-		rpm, y = append(rpm, p.RPM), append(y, f(p))
+		c.x, c.y = append(c.x, p.RPM), append(c.y, p.SpeedKn*knot)
 	}
-	return rpm, y
+	return c
+}
+
+func (b *Boat) fuelCurve() (c curve) { // rpm to litres an hour
+	for _, p := range b.Steady {
+		c.x, c.y = append(c.x, p.RPM), append(c.y, p.FuelLH)
+	}
+	return c
+}
+
+func (b *Boat) trimCurve() curve { // m/s to degrees
+	c := curve{x: []float64{0}, y: []float64{0}}
+	for _, p := range b.Steady {
+		c.x, c.y = append(c.x, p.SpeedKn*knot), append(c.y, p.TrimDeg)
+	}
+	return c
 }
 
 // IdleRPM is the engine speed at idle.
 func (b *Boat) IdleRPM() float64 { return b.Steady[0].RPM }
 
 // SteadyMS is the steady speed through calm water at an engine speed, m/s.
-func (b *Boat) SteadyMS(rpm float64) float64 {
-	x, y := b.column(func(p SteadyPoint) float64 { return p.SpeedKn })
-	return smooth(x, y, rpm) * knot
-}
+func (b *Boat) SteadyMS(rpm float64) float64 { return b.speedCurve().at(rpm) }
 
 // FuelLH is the fuel flow at an engine speed in gear, litres an hour.
-func (b *Boat) FuelLH(rpm float64) float64 {
-	x, y := b.column(func(p SteadyPoint) float64 { return p.FuelLH })
-	return smooth(x, y, rpm)
-}
+func (b *Boat) FuelLH(rpm float64) float64 { return b.fuelCurve().at(rpm) }
 
 // TrimDeg is the running trim at a speed through the water, degrees bow up.
-func (b *Boat) TrimDeg(speedMS float64) float64 {
-	x, y := []float64{0}, []float64{0}
-	for _, p := range b.Steady {
-		x, y = append(x, p.SpeedKn*knot), append(y, p.TrimDeg)
-	}
-	return smooth(x, y, math.Abs(speedMS))
-}
+func (b *Boat) TrimDeg(speedMS float64) float64 { return b.trimCurve().at(math.Abs(speedMS)) }
 
 // drag is the deceleration at speed u without thrust, m/s².
 func (b *Boat) drag(u float64) float64 {
@@ -111,7 +119,7 @@ func (b *Boat) accelerate(u, steady float64) float64 {
 		return -b.drag(u)
 	}
 	thrust := b.drag(steady) + b.PropellerHold*(steady-u)
-	return clamp(thrust, -0.3, b.ThrustLimit) - b.drag(u)
+	return clamp(thrust, -0.3, math.Max(b.ThrustLimit, b.drag(steady)+0.4)) - b.drag(u)
 }
 
 // windage is the sideways speed under power, m/s, from the wind across the

@@ -5,7 +5,6 @@ import "math"
 // readings is what the sensors measure at one step, before printing.
 type readings struct {
 	lat, lon         float64
-	east, north      float64 // m, from the berth: the position's error included
 	velE, velN       float64
 	heading          float64 // what the heading sensor shows, degrees in its own frame
 	headingTrue      float64 // that, corrected with variation (not with deviation)
@@ -64,8 +63,7 @@ func (d *devices) read(i int) readings {
 	var r readings
 
 	pe, pn := d.positionM*d.posE.next(), d.positionM*d.posN.next()
-	r.lat, r.lon = now.lat+pn/d.perLat, now.lon+pe/d.perLon
-	r.east, r.north = (r.lon-sc.Lon)*d.perLon, (r.lat-sc.Lat)*d.perLat
+	r.lat, r.lon = now.lat+pn/d.perLat, wrap180(now.lon+pe/d.perLon)
 	gps := d.late(i, s.GPSLagS)
 	r.velE, r.velN = gps.velE+d.velocityMS*d.velE.next(), gps.velN+d.velocityMS*d.velN.next()
 

@@ -36,6 +36,8 @@ type order struct {
 	fixedRate float64 // degrees a second, holds instead of the heading where not 0
 	drifting  bool
 	tack      float64
+	part      float64 // of the hull's leeway
+	lies      float64 // degrees, wind on the bow
 	quiet     float64 // part of the sea's motion that reaches her
 	kind      string
 	leg       int
@@ -166,7 +168,13 @@ func (p *pilot) run(s *state, leg *Leg) {
 	if p.steadyN >= 10 {
 		p.settled, o.kind = s.t, KindRun
 	}
+	if s.t-p.began > giveUpS {
+		p.advance(s.t)
+	}
 }
+
+// giveUpS is when the helmsman gives a run up that won't settle, s.
+const giveUpS = 300
 
 func (l *Leg) rate() float64 {
 	if l.RateDegS == 0 {
@@ -213,6 +221,7 @@ func (p *pilot) drift(s *state, leg *Leg) {
 			tack = math.Copysign(1, wrap180(s.slowFrom-s.heading))
 		}
 		*o = order{drifting: true, tack: tack, kind: KindStop, leg: p.at, quiet: 1, heading: s.heading}
+		o.part, o.lies = orElse(leg.Leeway, 1), orElse(leg.LiesDeg, s.liesDeg)
 		if leg.Neutral {
 			o.rpm = s.idleRPM
 		}
@@ -239,7 +248,7 @@ func (p *pilot) drift(s *state, leg *Leg) {
 func (p *pilot) anchor(s *state, leg *Leg) {
 	o := &p.order
 	if p.entry {
-		*o = order{drifting: true, tack: 1, kind: KindStop, leg: p.at, quiet: 1, heading: s.heading}
+		*o = order{drifting: true, tack: 1, part: 1, lies: s.liesDeg, kind: KindStop, leg: p.at, quiet: 1, heading: s.heading}
 		p.entry = false
 	}
 	if math.IsNaN(p.settled) {

@@ -29,6 +29,8 @@ type Leg struct {
 	Tack          int     // of a drift: +1 wind on the starboard bow, −1 port, 0 = as she happens to fall
 	Jibe          bool    // of a drift: she changes tack half way
 	Neutral       bool    // of a drift: the engine idles out of gear
+	Leeway        float64 // of a drift: part of the hull's leeway, as with a drift sock out; 0 = 1
+	LiesDeg       float64 // of a drift: wind on the bow; 0 = the hull's own
 	ScopeM        float64 // at anchor; 0 = 25
 	Group, Note   string
 }
@@ -92,6 +94,18 @@ func Drifts(n int, seconds float64, group string) []Leg {
 // Drift makes one drift on the tack she falls on.
 func Drift(seconds float64, group string) []Leg {
 	return []Leg{{Do: DoDrift, Seconds: seconds, Group: group}}
+}
+
+// SockOut makes n drifts with a drift sock on the bow: half the leeway, and the
+// wind 35° on the bow. The group tells them from the others.
+func SockOut(n int, seconds float64) []Leg {
+	plan := Drifts(n, seconds, "sock out")
+	for i := range plan {
+		if plan[i].Do == DoDrift {
+			plan[i].Leeway, plan[i].LiesDeg, plan[i].Note = 0.5, 35, "drift sock on the bow"
+		}
+	}
+	return plan
 }
 
 // Rest lies stopped for a while too short to count as a drift.

@@ -62,7 +62,9 @@ func newSwing(rnd *rand.Rand) *swing {
 func (s *swing) next(omega float64) float64 {
 	sum := 0.0
 	for i := range lines {
-		s.phase[i] = math.Mod(s.phase[i]+omega*s.factor[i]*stepS, 2*math.Pi)
+		if s.phase[i] += omega * s.factor[i] * stepS; s.phase[i] > 2*math.Pi {
+			s.phase[i] -= 2 * math.Pi
+		}
 		sum += math.Cos(s.phase[i])
 	}
 	return sum * math.Sqrt(2.0/lines)

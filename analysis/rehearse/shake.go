@@ -16,7 +16,10 @@ func (s *simulation) yaw(o order, now *instant) (pathDeg float64) {
 	if o.hold != anchored { // there the helm's swing is her sheering about
 		helm = driven * table.HelmSD * s.rock.helm.next(2*math.Pi/table.HelmPeriodS)
 	}
-	adrift := loose * s.Boat.DriftYawSD * s.rock.driftYaw.next(2*math.Pi/s.Boat.DriftYawS)
+	adrift := 0.0
+	if loose > 1e-3 {
+		adrift = loose * s.Boat.DriftYawSD * s.rock.driftYaw.next(2*math.Pi/s.Boat.DriftYawS)
+	}
 	now.heading = wrap360(s.heading + waves + helm + adrift)
 	return s.heading + yawFollow*waves + helm
 }
@@ -29,18 +32,21 @@ func (s *simulation) shake(o order, now *instant) {
 	driven, loose := s.quiet*(1-s.loose), s.quiet*s.loose
 
 	natural := 2 * math.Pi / s.Boat.RollPeriodS
-	now.roll = driven*m.roll*s.rock.roll.next(met) + loose*h*s.Boat.DriftRollSD*s.rock.driftRoll.next(natural)
+	now.roll = driven * m.roll * s.rock.roll.next(met)
+	if loose > 1e-3 {
+		now.roll += loose * h * s.Boat.DriftRollSD * s.rock.driftRoll.next(natural)
+	}
 	now.roll += clamp(s.rate*s.u*0.05, -12, 12) // she banks inwards
-	now.pitch = s.Boat.TrimDeg(s.u) + (driven*m.pitch+0.6*loose*m.pitch)*s.rock.pitch.next(met)
+	now.pitch = s.trim.at(math.Abs(s.u)) + (driven*m.pitch+0.6*loose*m.pitch)*s.rock.pitch.next(met)
 	now.accel = s.quiet * math.Min(met*met*h/4*0.5, 2.5) * s.rock.heave.next(met)
 
 	noise := s.throttle.next()
 	now.rpm = s.rpm
 	if s.rpm > s.idleRPM/2 {
 		now.rpm += 5 * noise
-		now.fuel = 0.5 * s.Boat.FuelLH(s.idleRPM)
+		now.fuel = 0.5 * s.fuel.at(s.idleRPM)
 		if o.gear {
-			now.fuel = s.Boat.FuelLH(s.rpm) * (1 + 0.01*noise)
+			now.fuel = s.fuel.at(s.rpm) * (1 + 0.01*noise)
 		}
 	} else if s.rpm < 30 {
 		now.rpm = 0

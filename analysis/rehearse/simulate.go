@@ -18,7 +18,9 @@ type state struct {
 	quiet            float64
 	leewayE, leewayN float64 // m/s: fully developed leeway
 	windE, windN     float64 // slow wind, for the heading she lies on
+	velE, velN       float64 // m/s over ground, of the step before
 	idleRPM, turnLag float64
+	liesDeg          float64
 	anchor           *mooring
 }
 
@@ -48,8 +50,9 @@ type instant struct {
 type simulation struct {
 	Scenario
 	state
-	pilot *pilot
-	rock  *rocking
+	speed, fuel, trim curve
+	pilot             *pilot
+	rock              *rocking
 	throttle,
 	wanderE, wanderN wander
 	log []instant
@@ -75,8 +78,9 @@ func newSimulation(s Scenario) *simulation {
 		Scenario: s, pilot: newPilot(s.Plan, s.Seed), rock: newRocking(s.Seed),
 		throttle: newWander(drift, 4), wanderE: newWander(drift, 15), wanderN: newWander(drift, 15),
 	}
+	sim.speed, sim.fuel, sim.trim = s.Boat.speedCurve(), s.Boat.fuelCurve(), s.Boat.trimCurve()
 	sim.lat, sim.lon, sim.heading = s.Lat, s.Lon, wrap360(s.Wind.FromDeg+70)
-	sim.idleRPM, sim.turnLag = s.Boat.IdleRPM(), s.Boat.TurnLag
+	sim.idleRPM, sim.turnLag, sim.liesDeg = s.Boat.IdleRPM(), s.Boat.TurnLag, s.Boat.LiesDeg
 	speed, from := s.Wind.mean(0)
 	sim.windE, sim.windN = vector(speed, from+180)
 	sim.slowFrom, sim.meanFrom = from, from
@@ -109,7 +113,7 @@ func (s *simulation) drive(o order) {
 	s.rpm = lag(s.rpm, o.rpm, 0.7)
 	s.steady = 0
 	if o.gear {
-		calm := s.Boat.SteadyMS(math.Max(s.rpm, s.idleRPM))
+		calm := s.speed.at(math.Max(s.rpm, s.idleRPM))
 		s.steady = calm * s.Boat.speedFactor(&s.Sea, s.heading, calm)
 	}
 	if o.hold != free {
@@ -128,7 +132,7 @@ func (s *simulation) turn(o order) {
 	case o.hold == anchored:
 		want = clamp(wrap180(s.anchor.heading()-s.heading)/6, -4, 4)
 	case o.drifting:
-		lie := wrap360(s.slowFrom - o.tack*s.Boat.LiesDeg)
+		lie := wrap360(s.slowFrom - o.tack*o.lies)
 		want = clamp(wrap180(lie-s.heading)/7, -6, 6) / (1 + s.u*s.u/3)
 	case o.fixedRate != 0:
 		want = o.fixedRate
@@ -149,7 +153,7 @@ func (m *mooring) heading() float64 {
 
 // leeway advances the response to the wind of a freely drifting hull.
 func (s *simulation) leeway(o order, now *instant) {
-	down, across := s.Boat.DownwindPct/100, s.Boat.CrosswindPct/100*o.tack
+	down, across := o.part*s.Boat.DownwindPct/100, o.part*s.Boat.CrosswindPct/100*o.tack
 	// right of downwind is downwind turned clockwise
 	wantE := down*now.windE + across*now.windN
 	wantN := down*now.windN - across*now.windE
@@ -180,7 +184,7 @@ func (s *simulation) move(o order, pathDeg float64, now *instant) {
 	now.velN = now.waterN + s.leewayN + restN + surge*headN - skid*headE + free*wanderN
 	switch o.hold {
 	case moored:
-		now.velE, now.velN, now.ahead = 0, 0, 0
+		now.velE, now.velN, now.ahead = lag(s.velE, 0, 1.5), lag(s.velN, 0, 1.5), 0
 	case warped:
 		now.velE, now.velN = vector(0.35, s.heading+80)
 		now.ahead = 0
@@ -190,9 +194,13 @@ func (s *simulation) move(o order, pathDeg float64, now *instant) {
 	if o.hold != anchored {
 		s.anchor = nil
 	}
+	s.velE, s.velN = now.velE, now.velN
 	perLat, perLon := metresPerDegree(s.lat)
 	s.east, s.north = s.east+now.velE*stepS, s.north+now.velN*stepS
 	s.lat, s.lon = s.lat+now.velN*stepS/perLat, s.lon+now.velE*stepS/perLon
+	if math.Abs(s.lon) > 180 { // over the date line
+		s.lon = wrap180(s.lon)
+	}
 }
 
 // swing moves her on her anchor line, which is paid out slowly at first.

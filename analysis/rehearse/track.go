@@ -59,7 +59,7 @@ func newBinner(v *Voyage) *binner {
 		v: v, n: n, east: s(), north: s(), velE: s(), velN: s(), headE: s(), headN: s(),
 		windE: s(), windN: s(), rpm: s(), water: s(), fuel: s(),
 		t: &track.Track{
-			Start: v.time(0), HeadingSigmaDeg: 2, WindAt10m: true,
+			Start: v.time(0), HeadingSigmaDeg: headingSigma(&v.Scenario.Sensors), WindAt10m: true,
 			Plane: geo.Plane{Origin: geo.Point{Lat: v.Scenario.Lat, Lon: v.Scenario.Lon}},
 		},
 	}
@@ -75,8 +75,9 @@ func (b *binner) add(i int, r *readings) {
 	}
 	s, at, nat := &b.v.Scenario.Sensors, b.v.time(i), &b.t.Native
 	if due(i, max(s.GPSHz, 1)) {
-		b.east.add(k, r.east)
-		b.north.add(k, r.north)
+		east, north := b.t.Plane.To(geo.Point{Lat: r.lat, Lon: r.lon})
+		b.east.add(k, east)
+		b.north.add(k, north)
 		b.velE.add(k, r.velE)
 		b.velN.add(k, r.velN)
 		put(&nat.Speed, at, math.Hypot(r.velE, r.velN))
@@ -132,4 +133,14 @@ func (b *binner) finish() *track.Track {
 		}
 	}
 	return t
+}
+
+// headingSigma is what a heading may be off as a whole: an unknown deviation,
+// or a true-heading sensor's mounting.
+func headingSigma(s *Sensors) float64 {
+	switch s.Heading {
+	case "HDT", "THS":
+		return 0.5
+	}
+	return 2
 }

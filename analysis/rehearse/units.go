@@ -76,6 +76,11 @@ func smooth(x, y []float64, at float64) float64 {
 	for at > x[i] {
 		i++
 	}
+	return hermite(x, y, i, at)
+}
+
+// hermite is the piece of smooth between points i−1 and i.
+func hermite(x, y []float64, i int, at float64) float64 {
 	h := x[i] - x[i-1]
 	s := (at - x[i-1]) / h
 	d0, d1 := slope(x, y, i-1), slope(x, y, i)
