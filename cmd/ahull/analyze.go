@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"ahull/analysis"
+	"ahull/report"
+)
+
+type analyzeFlags struct {
+	out   string
+	json  bool
+	units string
+}
+
+func newAnalyze() *cobra.Command {
+	var flags analyzeFlags
+	cmd := &cobra.Command{
+		Use:   "analyze LOG…|TRIAL",
+		Short: "Work out speed, sea behaviour and drift, and write the report",
+		Long: `Analyze finds the runs, drifts, turns, speed-ups and stops in a day's log, takes
+the current out, and writes into a folder:
+
+  report.html     the report, one page that needs nothing else
+  results.json    every number, with its unit in the field's name
+  runs.csv        a line for each run
+  drifts.csv      a line for each drift
+  figures/*.svg   the report's figures
+
+A summary is printed. TRIAL is a trial file (*.toml) or the folder with one;
+all LOGs named are taken as one day. Without --out the folder lies beside the
+trial file or the first log and has its name: may14.toml gives may14-out. Files
+of an earlier analysis in it are replaced, nothing else in it is touched.`,
+		Example: `  ahull analyze 2026-05-14.nmea
+  ahull analyze trials/may14 --out reports/may14
+  ahull analyze trials/may14 --units mph,ft,gal
+  ahull analyze trials/may14 --json > may14.json`,
+		Args: atLeastOne,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return analyze(cmd, args, flags)
+		},
+	}
+	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the input")
+	cmd.Flags().BoolVar(&flags.json, "json", false, "print results.json; without --out, write nothing")
+	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON and CSV keep theirs)")
+	return cmd
+}
+
+func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
+	units, err := report.ParseUnits(flags.units)
+	if err != nil {
+		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+	}
+	inputs, err := findInputs(args)
+	if err != nil {
+		return err
+	}
+	if len(inputs) > 1 {
+		return usageError{"analyze takes one trial, or the logs of one day", cmd.CommandPath()}
+	}
+	in := inputs[0]
+	res, err := in.analyze(cmd.ErrOrStderr())
+	if err != nil {
+		return err
+	}
+	files, err := render(res, units)
+	if err != nil {
+		return err
+	}
+	dir := flags.out
+	if dir == "" && !flags.json {
+		dir = defaultOut(in.name)
+	}
+	if dir != "" {
+		if err := writeAll(dir, files); err != nil {
+			return err
+		}
+	}
+	defer warn(cmd.ErrOrStderr(), res.Warnings) // below the summary on a terminal
+	if flags.json {
+		return report.JSON(cmd.OutOrStdout(), res)
+	}
+	if err := units.Summary(cmd.OutOrStdout(), res, width(cmd.OutOrStdout())); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(cmd.OutOrStdout(), "\nReport: %s\n", filepath.Join(dir, "report.html"))
+	return err
+}
+
+func (in input) analyze(stderr io.Writer) (*analysis.Results, error) {
+	log, err := in.read(stderr)
+	if err != nil {
+		return nil, err
+	}
+	res, err := analysis.Analyze(log, in.trial)
+	if err != nil {
+		return nil, in.analysisError(err)
+	}
+	return res, nil
+}
+
+// render makes every file of the output, results.json last: where it is, the
+// others are too.
+func render(res *analysis.Results, units report.Units) ([]outputFile, error) {
+	figures, err := units.Figures(res)
+	if err != nil {
+		return nil, err
+	}
+	var files []outputFile
+	for _, f := range figures {
+		files = append(files, outputFile{"figures/" + f.Name + ".svg", f.SVG})
+	}
+	for _, part := range []struct {
+		name  string
+		write func(io.Writer, *analysis.Results) error
+	}{
+		{"report.html", units.HTML},
+		{"runs.csv", report.RunsCSV},
+		{"drifts.csv", report.DriftsCSV},
+		{"results.json", report.JSON},
+	} {
+		var b bytes.Buffer
+		if err := part.write(&b, res); err != nil {
+			return nil, fmt.Errorf("%s: %w", part.name, err)
+		}
+		files = append(files, outputFile{part.name, b.Bytes()})
+	}
+	return files, nil
+}

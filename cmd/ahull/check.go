@@ -1,0 +1,62 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"ahull/analysis"
+	"ahull/report"
+)
+
+func newCheck() *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check LOG|TRIAL…",
+		Short: "Is this log fit to use?",
+		Long: `Check reads the logs and says what is in them: which sensors, how often, with
+which holes, how many bad lines, and whether speed, sea behaviour and drift can
+be worked out from it, or what is missing. Do it before you leave the dock.
+
+TRIAL is a trial file (*.toml) or the folder with one. All LOGs named are taken
+as one day. Nothing is written.`,
+		Example: `  ahull check 2026-05-14.nmea
+  ahull check morning.nmea.gz afternoon.nmea
+  ahull check trials/may14
+  ahull check --json 2026-05-14.nmea`,
+		Args: atLeastOne,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			inputs, err := findInputs(args)
+			if err != nil {
+				return err
+			}
+			var problems []error
+			for _, in := range inputs {
+				problems = append(problems, check(cmd.OutOrStdout(), cmd.ErrOrStderr(), in, asJSON))
+			}
+			return errors.Join(problems...)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON instead of a table")
+	return cmd
+}
+
+func check(stdout, stderr io.Writer, in input, asJSON bool) error {
+	log, err := in.read(stderr)
+	if err != nil {
+		return err
+	}
+	rep, err := analysis.Check(log, in.trial)
+	if err != nil {
+		return in.analysisError(err)
+	}
+	defer warn(stderr, rep.Warnings) // below the table on a terminal
+	if asJSON {
+		enc := json.NewEncoder(stdout)
+		enc.SetIndent("", "  ")
+		return enc.Encode(rep)
+	}
+	return report.CheckTable(stdout, rep)
+}

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"errors"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"ahull": main})
+}
+
+// The scripts run the real program; each says in its first lines what it is
+// about.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:  "testdata",
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": jsonFile},
+	})
+}
+
+// exits STATUS COMMAND… runs a command that must end with that exit status.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits STATUS COMMAND...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	got := 0
+	var status *exec.ExitError
+	if err := ts.Exec(args[1], args[2:]...); errors.As(err, &status) {
+		got = status.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, want %d", got, want)
+	}
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"strings"
+
+	"ahull/analysis"
+)
+
+// How the program speaks on standard error:
+//
+//   - every line starts with "ahull: "; a warning with "ahull: warning: ";
+//   - lower case, no full stop at the end;
+//   - one line a problem: what, in which file and line, what to do;
+//   - results go to standard output only, so that a pipe gets nothing else.
+
+// Exit statuses.
+const (
+	exitDone  = 0
+	exitInput = 1 // the input can't be used
+	exitUsage = 2 // the command line is wrong
+)
+
+// usageError is a mistake on the command line.
+type usageError struct{ text, command string }
+
+func (e usageError) Error() string {
+	return fmt.Sprintf("%s (see: %s --help)", e.text, e.command)
+}
+
+// finish prints err, a line for each that is joined in it, and returns the
+// exit status that it means.
+func finish(stderr io.Writer, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintf(stderr, "ahull: %s\n", line)
+	}
+	if errors.As(err, &usageError{}) {
+		return exitUsage
+	}
+	return exitInput
+}
+
+// warn prints what a person should know about the input.
+func warn(stderr io.Writer, warnings []analysis.Warning) {
+	for _, w := range warnings {
+		fmt.Fprintf(stderr, "ahull: warning: %s [%s]\n", w.Text, w.Code)
+	}
+}
+
+// plainPath says of a file error which file and what, without the system
+// call's name.
+func plainPath(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return fmt.Errorf("%s: %w", p.Path, p.Err)
+	}
+	return err
+}

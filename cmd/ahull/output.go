@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// outputFile is one file of a result, wholly made before anything is written.
+type outputFile struct {
+	name string // below the output folder, with forward slashes
+	data []byte
+}
+
+// defaultOut is the output folder beside the input: may14.toml gives
+// may14-out, 2026-05-14.nmea.gz gives 2026-05-14-out.
+func defaultOut(inputName string) string {
+	base := filepath.Base(inputName)
+	for _, packed := range []string{".gz", ".zst"} {
+		base = strings.TrimSuffix(base, packed)
+	}
+	base = strings.TrimSuffix(base, filepath.Ext(base))
+	return filepath.Join(filepath.Dir(inputName), base+"-out")
+}
+
+// fits refuses a place where the file can't go: a folder of its name is there,
+// or a file where its folder should be.
+func (f outputFile) fits(dir string) error {
+	target := f.in(dir)
+	if info, err := os.Stat(target); err == nil && info.IsDir() {
+		return fmt.Errorf("%s: is a folder where a file is to be written", target)
+	}
+	for _, folder := range []string{dir, filepath.Dir(target)} {
+		if info, err := os.Stat(folder); err == nil && !info.IsDir() {
+			return fmt.Errorf("%s: is a file; expected a folder to write into", folder)
+		}
+	}
+	return nil
+}
+
+func (f outputFile) in(dir string) string { return filepath.Join(dir, filepath.FromSlash(f.name)) }
+
+// writeAll puts the files into dir. They are written to a folder beside it
+// first and moved into place when all are whole, so that a failure leaves dir
+// as it was. Other files in dir are not touched.
+func writeAll(dir string, files []outputFile) error {
+	for _, f := range files {
+		if err := f.fits(dir); err != nil {
+			return err
+		}
+	}
+	parent := filepath.Dir(filepath.Clean(dir))
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return outError(err)
+	}
+	stage, err := os.MkdirTemp(parent, ".ahull-")
+	if err != nil {
+		return outError(err)
+	}
+	defer os.RemoveAll(stage)
+	for _, f := range files {
+		if err := writeFile(f.in(stage), f.data); err != nil {
+			return outError(err)
+		}
+	}
+	for _, f := range files {
+		if err := moveFile(f.in(stage), f.in(dir)); err != nil {
+			return outError(err)
+		}
+	}
+	return nil
+}
+
+func writeFile(path string, data []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
+		return err
+	}
+	return os.WriteFile(path, data, 0o666)
+}
+
+func moveFile(from, to string) error {
+	if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
+		return err
+	}
+	return os.Rename(from, to)
+}
+
+func outError(err error) error {
+	return fmt.Errorf("%w; nothing half-written is left, choose another folder with --out", plainPath(err))
+}

@@ -1,0 +1,47 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+)
+
+func TestDefaultOut(t *testing.T) {
+	for in, want := range map[string]string{
+		"day.nmea":               "day-out",
+		"2026-05-14.nmea.gz":     "2026-05-14-out",
+		"rides/05/log.txt.zst":   "rides/05/log-out",
+		"trials/may14/tune.toml": "trials/may14/tune-out",
+		"noext":                  "noext-out",
+		"../log.nmea":            "../log-out",
+	} {
+		if got := defaultOut(filepath.FromSlash(in)); got != filepath.FromSlash(want) {
+			t.Errorf("%s: %s, want %s", in, got, want)
+		}
+	}
+}
+
+// Whatever fails, the folder holds what it held, and no stage is left beside it.
+func TestWriteAllLeavesNothingHalfWritten(t *testing.T) {
+	top := t.TempDir()
+	dir := filepath.Join(top, "out")
+	if err := writeAll(dir, []outputFile{{"a.txt", []byte("old")}, {"figures/f.svg", []byte("old")}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "z.txt"), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	err := writeAll(dir, []outputFile{{"a.txt", []byte("new")}, {"figures/f.svg", []byte("new")}, {"z.txt", []byte("new")}})
+	if err == nil {
+		t.Fatal("wrote over a folder")
+	}
+	for _, name := range []string{"a.txt", "figures/f.svg"} {
+		if data, err := os.ReadFile(filepath.Join(dir, name)); err != nil || string(data) != "old" {
+			t.Errorf("%s: %q, %v", name, data, err)
+		}
+	}
+	entries, err := os.ReadDir(top)
+	if err != nil || len(entries) != 1 {
+		t.Errorf("beside the folder: %v, %v", entries, err)
+	}
+}
