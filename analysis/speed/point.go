@@ -1,0 +1,236 @@
+package speed
+
+import (
+	"fmt"
+	"math"
+
+	"ahull/analysis/runs"
+	"ahull/analysis/stat"
+	"ahull/nmea"
+)
+
+const (
+	sameWay    = 45.0 // degrees: runs within it count as one direction
+	oppositeBy = 30.0 // degrees off opposite that still is both ways
+)
+
+// point makes the point of one group; false where its speed can't be told.
+func (c *curve) point(group []int) (Point, bool) {
+	p := Point{Group: c.runs[group[0]].Group, Range: math.NaN(), Slip: math.NaN(), SlipCI95: math.NaN()}
+	var known []int
+	for _, i := range group {
+		if _, ok := c.est.Speeds[c.runs[i].ID]; ok {
+			known = append(known, i)
+		}
+	}
+	switch {
+	case len(known) > 0:
+		c.throughWater(&p, known)
+	case !c.byMeanOfMeans(&p, group):
+		return p, false
+	}
+	members := c.members(p.Runs)
+	p.BothWays = bothWays(members)
+	p.RPM = mean(members, func(r runs.Run) float64 { return r.RPM })
+	w := directionWeights(members)
+	p.Fuel, p.FuelCI95 = c.fuel.mean(members, w, fuelOf)
+	c.runningTrim(&p, members, w)
+	c.perLitre(&p)
+	c.slip(&p, members)
+	return p, true
+}
+
+func fuelOf(r runs.Run) float64 { return r.FuelFlow }
+func trimOf(r runs.Run) float64 { return r.PitchMean }
+
+func (c *curve) members(ids []string) []runs.Run {
+	var out []runs.Run
+	for _, id := range ids {
+		for _, r := range c.runs {
+			if r.ID == id {
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
+
+// throughWater is the mean of the runs' speeds, each direction counted once:
+// their joint doubt, and the scatter from run to run.
+func (c *curve) throughWater(p *Point, known []int) {
+	var members []runs.Run
+	for _, i := range known {
+		members = append(members, c.runs[i])
+		p.Runs = append(p.Runs, c.runs[i].ID)
+	}
+	w := directionWeights(members)
+	ms, sd := c.est.MeanSpeed(p.Runs, w)
+	if math.IsNaN(ms) {
+		ms, sd = c.apart(p.Runs, w)
+	}
+	scatter := c.est.RunScatter
+	if math.IsNaN(scatter) {
+		scatter = assumedScatter
+	}
+	p.Speed = ms
+	p.CI95 = z95 * math.Hypot(sd, scatter*ms/math.Sqrt(effective(w)))
+}
+
+// assumedScatter is how far like runs differ, share of the speed, where the
+// fit could not tell. Common practice, no source.
+const assumedScatter = 0.01
+
+// apart is the mean where the fit has no joint covariance: what the runs share
+// (the current) is most of the doubt, so it is not averaged down.
+func (c *curve) apart(ids []string, w []float64) (ms, sd float64) {
+	sum := 0.0
+	for k, id := range ids {
+		s := c.est.Speeds[id]
+		ms += w[k] * s.MS
+		sd += w[k] * s.CI95 / z95
+		sum += w[k]
+	}
+	return ms / sum, sd / sum
+}
+
+// byMeanOfMeans takes the group's sets of reciprocal runs where the current is
+// not known.
+func (c *curve) byMeanOfMeans(p *Point, group []int) bool {
+	in := map[string]bool{}
+	for _, i := range group {
+		in[c.runs[i].ID] = true
+	}
+	var speeds []float64
+	for _, m := range c.est.MeanOfMeans {
+		if in[m.Runs[0]] && !math.IsNaN(m.SpeedMS) {
+			speeds = append(speeds, m.SpeedMS)
+			p.Runs = append(p.Runs, m.Runs...)
+		}
+	}
+	if len(speeds) == 0 {
+		return false
+	}
+	p.MeanOfMeans = true
+	var sd float64
+	p.Speed, sd = stat.MeanSD(speeds)
+	n := float64(len(speeds))
+	own := math.Hypot(assumedScatter*p.Speed/math.Sqrt(float64(len(p.Runs))), currentChange/math.Sqrt(n))
+	p.CI95 = z95 * own
+	if len(speeds) > 1 {
+		p.CI95 = math.Max(p.CI95, stat.TQuantile(0.975, n-1)*sd/math.Sqrt(n))
+	}
+	return true
+}
+
+// currentChange is what the current may change between reciprocal runs, m/s,
+// one standard deviation. Common practice, no source.
+const currentChange = 0.1 * knot
+
+// directionWeights give each direction the same weight, however many runs
+// were made on it.
+func directionWeights(members []runs.Run) []float64 {
+	w := make([]float64, len(members))
+	for i, a := range members {
+		n := 0.0
+		for _, b := range members {
+			if !(math.Abs(stat.Wrap180(way(a)-way(b))) > sameWay) {
+				n++
+			}
+		}
+		w[i] = 1 / n
+	}
+	return w
+}
+
+func way(r runs.Run) float64 {
+	if math.IsNaN(r.Heading) {
+		return r.COG
+	}
+	return r.Heading
+}
+
+func bothWays(members []runs.Run) bool {
+	for i, a := range members {
+		for _, b := range members[:i] {
+			if math.Abs(stat.Wrap180(way(a)-way(b)+180)) <= oppositeBy {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// effective is the number of equal weights as good as these.
+func effective(w []float64) float64 {
+	s, s2 := 0.0, 0.0
+	for _, v := range w {
+		s += v
+		s2 += v * v
+	}
+	return s * s / s2
+}
+
+func mean(members []runs.Run, of func(runs.Run) float64) float64 {
+	var x []float64
+	for _, r := range members {
+		x = append(x, of(r))
+	}
+	return stat.Mean(stat.Finite(x))
+}
+
+func (c *curve) runningTrim(p *Point, members []runs.Run, w []float64) {
+	m, half := c.trim.mean(members, w, trimOf)
+	p.Trim, p.TrimCI95 = m-c.rest.Deg, math.Hypot(half, z95*orZero(c.rest.SE))
+	if math.IsNaN(p.Trim) {
+		p.TrimCI95 = math.NaN()
+	}
+}
+
+func (c *curve) perLitre(p *Point) {
+	p.PerLitre = p.Speed / knot / p.Fuel
+	p.PerLitreCI = p.PerLitre * math.Hypot(p.CI95/p.Speed, p.FuelCI95/p.Fuel)
+	p.Range = p.PerLitre * rangeShare * c.tri.Engine.Tank
+}
+
+// handRPM is how well a dash gauge is read, rpm, one standard deviation.
+const handRPM = 25.0
+
+func (c *curve) slip(p *Point, members []runs.Run) {
+	e := c.tri.Engine
+	p.Slip = 100 * Slip(p.Speed, p.RPM, e.GearRatio, e.PropellerPitch)
+	rpmDoubt := 0.0
+	for _, r := range members {
+		if r.RPMByHand {
+			rpmDoubt = z95 * handRPM / p.RPM
+		}
+	}
+	p.SlipCI95 = (100 - p.Slip) * math.Hypot(p.CI95/p.Speed, rpmDoubt)
+}
+
+// Slip is the propeller's slip, 1 − v·ratio/(pitch·n), as a share, from speed
+// through the water in m/s, engine revolutions a minute, gear ratio (engine
+// turns to one of the propeller) and pitch in m. NaN where one is not known or
+// the engine stands.
+func Slip(speedMS, rpm, ratio, pitchM float64) float64 {
+	if !(rpm > 0 && ratio > 0 && pitchM > 0) {
+		return math.NaN()
+	}
+	return 1 - speedMS*ratio*60/(pitchM*rpm)
+}
+
+// checkSlip warns where a slip can't be.
+func (c *curve) checkSlip() {
+	for _, p := range c.result.Points {
+		if p.Slip+p.SlipCI95 < 0 {
+			c.result.Warnings = append(c.result.Warnings, nmea.Warning{Code: "negative-slip", Text: fmt.Sprintf("slip at %.0f rpm comes out at %.0f %%, which can't be: check propeller_pitch and gear_ratio in the trial file, and the rpm", p.RPM, p.Slip)})
+			return
+		}
+	}
+}
+
+func orZero(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}

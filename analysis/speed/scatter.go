@@ -1,0 +1,81 @@
+package speed
+
+import (
+	"math"
+
+	"ahull/analysis/runs"
+	"ahull/analysis/stat"
+)
+
+// between is the scatter of one measure from run to run, pooled over the
+// groups: a group of two runs says little of its own.
+type between struct {
+	sd       float64 // relative or absolute
+	df       float64
+	relative bool
+}
+
+// What is taken where no two runs are alike. Common practice, no source.
+const (
+	assumedFuel = 0.02 // share
+	assumedTrim = 0.2  // degrees
+)
+
+// scatter pools the scatters of fuel flow and trim over the groups.
+func (c *curve) scatter() {
+	c.fuel = c.pool(fuelOf, true, assumedFuel)
+	c.trim = c.pool(trimOf, false, assumedTrim)
+}
+
+func (c *curve) pool(of func(runs.Run) float64, relative bool, assumed float64) between {
+	b := between{sd: assumed, df: math.Inf(1), relative: relative}
+	squares, df := 0.0, 0.0
+	for _, g := range c.groups() {
+		var x []float64
+		for _, i := range g {
+			x = append(x, of(c.runs[i]))
+		}
+		x = stat.Finite(x)
+		if len(x) < 2 {
+			continue
+		}
+		m, sd := stat.MeanSD(x)
+		if relative {
+			sd /= m
+		}
+		squares += sd * sd * float64(len(x)-1)
+		df += float64(len(x) - 1)
+	}
+	// Few degrees of freedom are helped out by what is usual, as if by two more.
+	const usual = 2
+	if df > 0 {
+		b.sd, b.df = math.Sqrt((squares+usual*assumed*assumed)/(df+usual)), df+usual
+	}
+	return b
+}
+
+// mean is the weighted mean over the members that have the measure, and the
+// half-width of its 95 % interval.
+func (b between) mean(members []runs.Run, w []float64, of func(runs.Run) float64) (mean, half float64) {
+	sum, used := 0.0, []float64{}
+	for i, r := range members {
+		if v := of(r); !math.IsNaN(v) {
+			mean += w[i] * v
+			sum += w[i]
+			used = append(used, w[i])
+		}
+	}
+	if sum == 0 {
+		return math.NaN(), math.NaN()
+	}
+	mean /= sum
+	sd := b.sd
+	if b.relative {
+		sd *= math.Abs(mean)
+	}
+	t := z95
+	if !math.IsInf(b.df, 1) {
+		t = stat.TQuantile(0.975, b.df)
+	}
+	return mean, t * sd / math.Sqrt(effective(used))
+}

@@ -1,0 +1,120 @@
+package speed
+
+import (
+	"math"
+	"sort"
+
+	"ahull/analysis/current"
+	"ahull/analysis/runs"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+const (
+	knot       = 1852.0 / 3600 // m/s
+	z95        = 1.959964
+	rangeShare = 0.9 // of the tank: a tenth stays in reserve
+)
+
+// Point is one point of the speed curve: a group of like runs. What was not
+// measured is NaN. Every CI95 is the half-width of a 95 % interval.
+type Point struct {
+	RPM      float64  // NaN where not logged nor read
+	Group    string   // the trial file's
+	Runs     []string // in time order
+	Speed    float64  // through the water, m/s
+	CI95     float64  // m/s
+	BothWays bool     // runs on nearly opposite headings
+	// MeanOfMeans: the current is not known, so the speed is that of reciprocal
+	// runs by the mean of means.
+	MeanOfMeans bool
+	Fuel        float64 // litres an hour
+	FuelCI95    float64
+	PerLitre    float64 // nautical miles a litre
+	PerLitreCI  float64
+	Range       float64 // nautical miles on nine tenths of the tank
+	Slip        float64 // percent
+	SlipCI95    float64
+	Trim        float64 // degrees, bow up, zero at rest
+	TrimCI95    float64
+}
+
+// Rest is the pitch sensor's reading with the boat at rest, degrees, and its
+// standard error. NaN: she never lay at rest, and trim is withheld.
+type Rest struct{ Deg, SE float64 }
+
+// Result is the speed curve and what is read off it.
+type Result struct {
+	Points   []Point // by group, then speed
+	Economy  Economy
+	Warnings []nmea.Warning
+}
+
+// Curve makes the speed curve from the day's runs and the fit of the current.
+func Curve(rs []runs.Run, est *current.Estimate, tri *trial.Trial, rest Rest) *Result {
+	c := &curve{runs: rs, est: est, tri: tri, rest: rest, result: &Result{}}
+	c.scatter()
+	for _, g := range c.groups() {
+		if p, ok := c.point(g); ok {
+			c.result.Points = append(c.result.Points, p)
+		}
+	}
+	points := c.result.Points
+	sort.SliceStable(points, func(a, b int) bool {
+		if points[a].Group != points[b].Group {
+			return points[a].Group < points[b].Group
+		}
+		return points[a].Speed < points[b].Speed
+	})
+	c.checkSlip()
+	c.result.Economy = economy(mainGroup(points))
+	return c.result
+}
+
+// curve holds what the points are made from.
+type curve struct {
+	runs   []runs.Run
+	est    *current.Estimate
+	tri    *trial.Trial
+	rest   Rest
+	fuel   between // run-to-run scatter, relative
+	trim   between // degrees
+	result *Result
+}
+
+// groups are the like runs: by engine speed where it is known, else as the fit
+// of the current grouped them.
+func (c *curve) groups() [][]int {
+	out := runs.Like(c.runs)
+	at := map[string]int{}
+	for i, r := range c.runs {
+		at[r.ID] = i
+	}
+	for _, ids := range c.est.Groups {
+		var g []int
+		for _, id := range ids {
+			if i, ok := at[id]; ok && math.IsNaN(c.runs[i].RPM) {
+				g = append(g, i)
+			}
+		}
+		if len(g) > 0 {
+			sort.Ints(g)
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// mainGroup is the points of the trial file's group with most points: the
+// curve is one boat in one state.
+func mainGroup(points []Point) []Point {
+	by := map[string][]Point{}
+	var best []Point
+	for _, p := range points {
+		by[p.Group] = append(by[p.Group], p)
+		if len(by[p.Group]) > len(best) {
+			best = by[p.Group]
+		}
+	}
+	return best
+}
