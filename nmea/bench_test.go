@@ -18,34 +18,25 @@ var bigLog = sync.OnceValue(func() []byte {
 	for s := 0; b.Len() < 22<<20; s++ {
 		for k := range 10 {
 			clock := fmt.Sprintf("%02d%02d%02d.%02d", 8+s/3600, s/60%60, s%60, k*10)
-			b.WriteString(line("GPRMC,%s,A,4404.%05d,N,06812.%05d,W,%d.%d,%d.%d,140526,15.%d,W,A", clock, s%60000, s%50000, s%20, k, s%360, k, k))
-			b.WriteString(line("HCHDG,%d.%d,,,15.2,W", s%360, k))
-			b.WriteString(line("WIMWV,%d.%d,R,%d.%d,N,A", s%360, k, s%30, k))
-			b.WriteString(line("VWVHW,,T,%d.%d,M,%d.%d,N,%d.%d,K", s%360, k, s%20, k, s%37, k))
-			b.WriteString(line("APXDR,A,%d.%03d,D,PTCH,A,%d.%03d,D,ROLL", s%9, k, s%17, k))
+			b.WriteString(linef("GPRMC,%s,A,4404.%05d,N,06812.%05d,W,%d.%d,%d.%d,140526,15.%d,W,A", clock, s%60000, s%50000, s%20, k, s%360, k, k))
+			b.WriteString(linef("HCHDG,%d.%d,,,15.2,W", s%360, k))
+			b.WriteString(linef("WIMWV,%d.%d,R,%d.%d,N,A", s%360, k, s%30, k))
+			b.WriteString(linef("VWVHW,,T,%d.%d,M,%d.%d,N,%d.%d,K", s%360, k, s%20, k, s%37, k))
+			b.WriteString(linef("APXDR,A,%d.%03d,D,PTCH,A,%d.%03d,D,ROLL", s%9, k, s%17, k))
 			if k%2 == 0 {
-				b.WriteString(line("GPGGA,%s,4404.%05d,N,06812.%05d,W,1,12,0.98,1.0,M,-21.3,M,,", clock, s%60000, s%50000))
-				b.WriteString(line("GPVTG,%d.%d,T,,M,%d.%d,N,%d.%d,K,A", s%360, k, s%20, k, s%37, k))
-				b.WriteString(line("ERRPM,E,0,%d,,A", 700+s%5000))
-				b.WriteString(line("TIROT,%d.%d,A", s%90, k))
+				b.WriteString(linef("GPGGA,%s,4404.%05d,N,06812.%05d,W,1,12,0.98,1.0,M,-21.3,M,,", clock, s%60000, s%50000))
+				b.WriteString(linef("GPVTG,%d.%d,T,,M,%d.%d,N,%d.%d,K,A", s%360, k, s%20, k, s%37, k))
+				b.WriteString(linef("ERRPM,E,0,%d,,A", 700+s%5000))
+				b.WriteString(linef("TIROT,%d.%d,A", s%90, k))
 			}
 		}
 		for k := 1; k < 4; k++ {
-			b.WriteString(line("GPGSV,3,%d,12,01,40,083,46,02,17,308,41,12,07,344,39,14,22,228,45", k))
+			b.WriteString(linef("GPGSV,3,%d,12,01,40,083,46,02,17,308,41,12,07,344,39,14,22,228,45", k))
 		}
 		b.WriteString(line("GPGSA,A,3,04,05,,09,12,,,24,,,,,2.5,1.3,2.1"))
 	}
 	return b.Bytes()
 })
-
-// line makes a whole sentence of its body.
-func line(format string, args ...any) string {
-	body := format
-	if len(args) > 0 {
-		body = fmt.Sprintf(format, args...)
-	}
-	return fmt.Sprintf("$%s*%02X\r\n", body, Checksum(body))
-}
 
 func BenchmarkRead(b *testing.B) {
 	data := bigLog()

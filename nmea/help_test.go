@@ -2,12 +2,18 @@ package nmea
 
 import (
 	"encoding/csv"
+	"fmt"
 	"math"
 	"os"
 	"strings"
 	"testing"
 	"time"
 )
+
+// line makes a whole sentence of its body.
+func line(body string) string { return fmt.Sprintf("$%s*%02X\r\n", body, Checksum(body)) }
+
+func linef(format string, args ...any) string { return line(fmt.Sprintf(format, args...)) }
 
 // read reads one log from memory.
 func read(t testing.TB, text string, opt Options) *Log {
