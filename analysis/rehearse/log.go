@@ -87,7 +87,7 @@ func (l *logger) sensors(i int, r *readings) {
 		l.put('$', attitude(r))
 	}
 	if due(i, s.AccelerationHz) {
-		l.put('$', fmt.Sprintf("YXXDR,N,%.3f,,HEAVEACC", r.accel))
+		l.put('$', fmt.Sprintf("YXXDR,G,%.3f,,ACCZ", r.accel+gravity))
 	}
 	// slow ones speak between the seconds, as each keeps its own beat
 	if due(i+7, s.WindHz) && r.hasWind {

@@ -122,7 +122,7 @@ func SpeedUp(seconds, rpm float64) []Leg {
 // positive) at a rate in degrees a second, then the same heading again.
 func Circle(rpm, turnDeg, rateDegS float64) []Leg {
 	return []Leg{
-		{Do: DoRun, Seconds: 30, RPM: rpm, HeadingDeg: 45, OffWind: true},
+		{Do: DoRun, Seconds: 40, RPM: rpm, HeadingDeg: 45, OffWind: true},
 		{Do: DoCircle, RPM: rpm, TurnDeg: turnDeg, RateDegS: rateDegS},
 		{Do: DoRun, Seconds: 20, RPM: rpm, Hold: true},
 	}
