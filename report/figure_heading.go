@@ -31,7 +31,7 @@ func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if len(sets) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, height = 560.0, 350.0
+	const width, height = 480.0, 350.0
 	f := frame{sketch: newSketch(width, height), rect: rect{44, 114, width - 14, height - 30}}
 	f.x = axis{min: -0.5, max: 4.5}
 	f.y = headingAxis(sets)

@@ -14,12 +14,12 @@ func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if len(drifts) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, panel, gap = 560.0, 44.0, 14.0, 200.0, 40.0
-	rows := 1 + (len(r.LeewayFit)+3)/2
-	base := 44 + 15*float64(rows)
+	const width, left, right, panel, gap = 480.0, 44.0, 14.0, 200.0, 40.0
+	groups := driftGroups(drifts)
+	entries := leewayKey(r, drifts, groups)
+	base := 38 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
 	s := newSketch(width, base+2*panel+gap+30)
 	x := windAxis(r, drifts, u)
-	groups := driftGroups(drifts)
 	for i, part := range []leewayPart{downwindPart(), crosswindPart()} {
 		low := base + float64(1-i)*(panel+gap)
 		f := frame{s, rect{left, low, width - right, low + panel}, x, part.axis(r, drifts, u)}
@@ -30,7 +30,7 @@ func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 			f.titles("wind at 10 m, "+u.speed().unit, "")
 		}
 	}
-	s.key(point{left, base - 40}, width-right, leewayKey(r, drifts, groups))
+	s.key(point{left, base - 42}, width-right, entries)
 	f, err := s.figure("leeway", "Leeway against the wind", leewayWords(r))
 	return f, true, err
 }

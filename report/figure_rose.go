@@ -66,7 +66,7 @@ type rose struct {
 
 // newRose makes room for the drifts; the half upwind is drawn only if one lies there.
 func newRose(drifts []analysis.Drift, u Units) *rose {
-	const width, side = 520.0, 44.0
+	const width, side = 480.0, 42.0
 	ro := &rose{unit: u.speed(), radius: width/2 - side, most: 90}
 	reach := 0.0
 	for _, d := range drifts {

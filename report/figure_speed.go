@@ -14,7 +14,7 @@ func speedFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if len(points) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, top, foot, keyRoom = 560.0, 44.0, 14.0, 30.0, 40.0, 22.0
+	const width, left, right, top, foot, keyRoom = 480.0, 44.0, 14.0, 30.0, 40.0, 22.0
 	speedHeight, fuelHeight := 250.0, 0.0
 	fuel := fuelValues(points, r.Economy.Curve, u)
 	if len(fuel) > 0 {

@@ -16,7 +16,7 @@ func timelineFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if !ok || len(strips) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, top, foot = 760.0, 46.0, 12.0, 60.0, 48.0
+	const width, left, right, top, foot = 760.0, 46.0, 12.0, 62.0, 48.0
 	const gap = 30.0
 	height := top + foot
 	for _, s := range strips {
@@ -195,7 +195,7 @@ func (d day) shade(r *analysis.Results, area rect) {
 
 // bars draws the segments over the first strip, runs and drifts with names.
 func (d day) bars(r *analysis.Results, f frame) {
-	const low, high = 24.0, 38.0 // above the strip
+	const low, high = 27.0, 41.0 // above the strip
 	edge := math.Inf(-1)
 	for _, s := range r.Segments {
 		a, b := f.at(unix(s.Start), 0).x, f.at(unix(s.End), 0).x

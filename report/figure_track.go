@@ -17,15 +17,15 @@ func trackFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	if !ok {
 		return Figure{}, false, nil
 	}
-	const width, keyRoom = 560.0, 112.0
-	m := newTrackMap(bounds, width, keyRoom, u)
+	entries := trackKey(pieces)
+	m := newTrackMap(bounds, entries, u)
 	m.grid()
 	for _, p := range pieces {
 		m.draw(p)
 	}
 	m.names(pieces)
 	m.scaleBar(u)
-	m.legend(r, u, pieces)
+	m.legend(r, u, entries)
 	f, err := m.figure("track", "Where she went", trackWords(r))
 	return f, true, err
 }
@@ -101,15 +101,16 @@ type trackMap struct {
 
 // newTrackMap fits the bounds into the width, the height following the track's
 // shape within reason.
-func newTrackMap(b rect, width, keyRoom float64, u Units) *trackMap {
-	const side, top = 44.0, 28.0
+func newTrackMap(b rect, entries []keyEntry, u Units) *trackMap {
+	const width, side, top = 480.0, 44.0, 28.0
 	span := math.Max(math.Max(b.width(), b.height()), 50) // m: a boat that never moved still has a map
 	cx, cy := (b.left+b.right)/2, (b.bottom+b.top)/2
 	w := math.Max(b.width(), span*0.3) * 1.12
 	h := math.Max(b.height(), span*0.3) * 1.12
 	mapWidth := width - side - 10
-	mapHeight := math.Max(190, math.Min(460, mapWidth*h/w))
+	mapHeight := math.Max(190, math.Min(400, mapWidth*h/w))
 	metres := math.Max(w/mapWidth, h/mapHeight) // m a unit
+	keyRoom := 48 + keyRow*newSketch(width, 1).keyRows(mapWidth, entries)
 	height := mapHeight + top + 36 + keyRoom
 	m := &trackMap{unit: u.length()}
 	m.sketch = newSketch(width, height)
@@ -206,8 +207,8 @@ func (m *trackMap) scaleBar(u Units) {
 	m.text(label{size: textSize, color: ink, y: 1}, point{(from.x + to.x) / 2, from.y + 6}, fixed(length, max(0, -int(math.Floor(math.Log10(length)))))+" "+u.length().unit)
 }
 
-// legend explains pens and arrows under the map.
-func (m *trackMap) legend(r *analysis.Results, u Units, pieces []trackPiece) {
+// trackKey names the kinds of segment on the map.
+func trackKey(pieces []trackPiece) []keyEntry {
 	present := map[string]bool{}
 	for _, p := range pieces {
 		present[p.kind] = true
@@ -218,19 +219,24 @@ func (m *trackMap) legend(r *analysis.Results, u Units, pieces []trackPiece) {
 			entries = append(entries, keyEntry{name: k.name, line: &k.stroke})
 		}
 	}
+	return entries
+}
+
+// legend explains pens and arrows under the map.
+func (m *trackMap) legend(r *analysis.Results, u Units, entries []keyEntry) {
 	y := m.key(point{m.left, m.bottom - 44}, m.right, entries) - 14
 	x := m.left + 22
 	m.compass(point{x, y})
 	if r.Conditions.WindFromDeg.Known() {
-		m.dial(point{x + 96, y}, float64(r.Conditions.WindFromDeg)+180, ink)
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 122, y + 7}, "wind at 10 m")
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 122, y - 8},
+		m.dial(point{x + 66, y}, float64(r.Conditions.WindFromDeg)+180, ink)
+		m.text(label{size: textSize, color: ink, x: 1}, point{x + 88, y + 7}, "wind at 10 m")
+		m.text(label{size: textSize, color: ink, x: 1}, point{x + 88, y - 8},
 			speedText(r.Conditions.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(r.Conditions.WindFromDeg))
 	}
 	if r.Current.Known && r.Current.MeanToDeg.Known() {
-		m.dial(point{x + 280, y}, float64(r.Current.MeanToDeg), blue)
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 306, y + 7}, "current, mean of the day")
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 306, y - 8},
+		m.dial(point{x + 222, y}, float64(r.Current.MeanToDeg), blue)
+		m.text(label{size: textSize, color: ink, x: 1}, point{x + 244, y + 7}, "current, mean of the day")
+		m.text(label{size: textSize, color: ink, x: 1}, point{x + 244, y - 8},
 			speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u.speed())+" to "+bearing(r.Current.MeanToDeg))
 	}
 }

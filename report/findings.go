@@ -332,5 +332,9 @@ func sideText(values []float64, one, ci analysis.Number, pattern, positive, nega
 	case high <= 0:
 		return put(rangeText([]float64{-low, -high}, 0, "°") + " " + negative)
 	}
-	return put("between " + Plain(-low, 0, "°") + " " + negative + " and " + Plain(high, 0, "°") + " " + positive)
+	both := make([]float64, len(values))
+	for i, v := range values {
+		both[i] = math.Abs(v)
+	}
+	return put(rangeText(both, 0, "°") + " to either side")
 }

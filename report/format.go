@@ -45,16 +45,16 @@ func errorDecimals(ci float64) int {
 	return min(-exp, 4)
 }
 
-// plainDecimals gives a bare value three significant digits, whole numbers from
-// 100 up, at most three decimals.
+// plainDecimals is the number of decimals for a value that comes without a ±: two
+// or three significant digits, whole numbers from 100 up.
 func plainDecimals(v float64) int {
 	v = math.Abs(v)
 	switch {
-	case v >= 99.95:
+	case v >= 99.5:
 		return 0
-	case v >= 9.995:
+	case v >= 0.995 || v == 0:
 		return 1
-	case v >= 0.9995 || v == 0:
+	case v >= 0.0995:
 		return 2
 	}
 	return 3

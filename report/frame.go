@@ -167,16 +167,36 @@ type keyEntry struct {
 	bar  string // a kind of segment
 }
 
+// keyRow is the height of a row of a key.
+const keyRow = 15.0
+
+// keyRows is how many rows a key takes in a width.
+func (s *sketch) keyRows(width float64, entries []keyEntry) float64 {
+	rows, x := 1.0, 0.0
+	for _, e := range entries {
+		room := s.keyRoom(e)
+		if x > 0 && x+room-14 > width {
+			rows, x = rows+1, 0
+		}
+		x += room
+	}
+	return rows
+}
+
+// keyRoom is the width of an entry with the space after it.
+func (s *sketch) keyRoom(e keyEntry) float64 {
+	return s.extent(label{size: textSize, x: 1}, point{}, e.name).width() + 36
+}
+
 // key writes entries in a row from the left, going to the next row where one
 // doesn't fit. It returns the y under the last row.
 func (s *sketch) key(at point, right float64, entries []keyEntry) float64 {
-	const row = 15
 	l := label{size: textSize, color: ink, x: 1}
 	p := at
 	for _, e := range entries {
-		room := s.extent(l, p, e.name).width() + 30
-		if p.x > at.x && p.x+room-8 > right {
-			p = point{at.x, p.y - row}
+		room := s.keyRoom(e)
+		if p.x > at.x && p.x+room-14 > right {
+			p = point{at.x, p.y - keyRow}
 		}
 		mid := p.plus(9, 0)
 		if e.fill != nil {
@@ -192,9 +212,9 @@ func (s *sketch) key(at point, right float64, entries []keyEntry) float64 {
 			s.mark(e.mark.mark, e.mark.color, mid, 3.6)
 		}
 		s.text(l, p.plus(23, 0), e.name)
-		p.x += room + 6
+		p.x += room
 	}
-	return p.y - row
+	return p.y - keyRow
 }
 
 // spread is the smallest and largest of the finite values; ok is false if none.

@@ -89,9 +89,21 @@ func newPage(r *analysis.Results, u Units, figures []Figure) page {
 	if n := len(r.Warnings); n > 0 {
 		p.Doubts = count(n, "point is", "points are") + " doubtful or missing"
 	}
+	for i := range p.Findings {
+		f := &p.Findings[i]
+		f.Short, f.Text = unbroken(f.Short), unbroken(f.Text)
+	}
 	p.Sections = sections(r, u, figures)
 	return p
 }
+
+// unbroken keeps a number, its ± and its unit on one line.
+func unbroken(s string) string {
+	s = strings.ReplaceAll(s, " ± ", "\u00a0±\u00a0")
+	return beforeUnit.ReplaceAllString(s, "$1\u00a0$2")
+}
+
+var beforeUnit = regexp.MustCompile(`(\d) (%|(?:kn|mph|km/h|rpm|nm|mi|km|ft|m|gal|L)\b)`)
 
 func dayText(r *analysis.Results) string {
 	a, b := r.Trial.Start.UTC(), r.Trial.End.UTC()
@@ -179,16 +191,30 @@ func waveText(c analysis.Conditions, u Units) string {
 // knows a light and a dark set.
 func embed(f Figure, caption string) block {
 	drawing := inkOf.ReplaceAllStringFunc(string(f.SVG), func(s string) string {
-		property, hex, _ := strings.Cut(s, ":")
-		for c, name := range cssNames {
-			if strings.EqualFold(hex, fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B)) {
-				return property + ":var(--" + name + ")"
-			}
+		property, hex, _ := strings.Cut(s, ":#")
+		if name := nameOf(hex); name != "" {
+			return property + ":var(--" + name + ")"
 		}
 		return s
 	})
 	wide := f.Name == "timeline"
 	return block{Figure: &pageFigure{f.Name, f.Title, caption, wide, template.HTML(drawing)}}
+}
+
+// nameOf finds a colour's name. The canvas darkens a see-through colour by up to
+// two steps in rounding.
+func nameOf(hex string) string {
+	v, err := strconv.ParseUint(hex, 16, 32)
+	if err != nil {
+		return ""
+	}
+	near := func(a uint8, b uint64) bool { return int(a)-int(b&0xff) <= 2 && int(b&0xff)-int(a) <= 2 }
+	for c, name := range cssNames {
+		if near(c.R, v>>16) && near(c.G, v>>8) && near(c.B, v) {
+			return name
+		}
+	}
+	return ""
 }
 
 var inkOf = regexp.MustCompile(`(?:fill|stroke):#[0-9A-Fa-f]{6}`)

@@ -43,7 +43,7 @@ func driftTable(r *analysis.Results, u Units) table {
 	t := build("drifts", "Drifts: leeway, the current taken out", r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"start", "UTC", func(d row) string { return clock(d.Start) }, ""},
-		{"lasted", "", func(d row) string { return duration(d.End.Sub(d.Start).Seconds()) }, ""},
+		{"lasted", "min", func(d row) string { return Plain(d.End.Sub(d.Start).Minutes(), 1, "") }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},
 		{"wind at 10 m", sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, u.speed().bare()) }, noWind},
 		{"drift speed", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed().bare()) }, noLeewayReason(r)},

@@ -75,7 +75,7 @@ func runTable(r *analysis.Results, u Units) table {
 	t := build("runs", "All runs: speed", r.Runs, []col[row]{
 		{"run", "", func(run row) string { return run.ID }, ""},
 		{"start", "UTC", func(run row) string { return clock(run.Start) }, ""},
-		{"lasted", "", func(run row) string { return duration(run.End.Sub(run.Start).Seconds()) }, ""},
+		{"lasted", "min", func(run row) string { return Plain(run.End.Sub(run.Start).Minutes(), 1, "") }, ""},
 		{"group", "", func(run row) string { return run.Group }, ""},
 		{"engine", "rpm", func(run row) string { return Plain(float64(run.RPM), 0, "") }, noRPM},
 		{"heading", "true", func(run row) string { return bearing(run.HeadingDeg) }, noHeading},

@@ -1,0 +1,227 @@
+package report
+
+import (
+	"bytes"
+	"encoding/xml"
+	"html"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"ahull/analysis"
+)
+
+func pageOf(t *testing.T, r *analysis.Results) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := HTML(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+var days = map[string]func() *analysis.Results{
+	"full": fullDay, "bare": bareDay, "hostile": hostileDay, "empty": emptyDay,
+	"zero": func() *analysis.Results { return new(analysis.Results) },
+}
+
+// The page is XML as well as HTML, so that a strict reader can tell whether
+// every element is closed and all text escaped.
+func TestPageIsWellFormed(t *testing.T) {
+	for name, day := range days {
+		text := pageOf(t, day())
+		d := xml.NewDecoder(strings.NewReader(text))
+		d.Entity = xml.HTMLEntity
+		ids := map[string]bool{}
+		var links []string
+		for {
+			tok, err := d.Token()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			start, ok := tok.(xml.StartElement)
+			if !ok {
+				continue
+			}
+			links = append(links, checkElement(t, name, start, ids)...)
+		}
+		for _, l := range links {
+			if !ids[strings.TrimPrefix(l, "#")] {
+				t.Errorf("%s: link to %q leads nowhere", name, l)
+			}
+		}
+		if regexp.MustCompile(`\bNaN\b|\bInf\b|%!|\bnull\b`).MatchString(text) {
+			t.Errorf("%s: a missing number shows", name)
+		}
+		if !strings.Contains(text, `http-equiv="Content-Security-Policy" content="default-src 'none'`) {
+			t.Errorf("%s: no content policy", name)
+		}
+	}
+}
+
+// checkElement allows nothing that runs or fetches, and returns inner links.
+func checkElement(t *testing.T, day string, e xml.StartElement, ids map[string]bool) (links []string) {
+	t.Helper()
+	switch e.Name.Local {
+	case "script", "img", "iframe", "object", "link", "base", "form", "b":
+		t.Errorf("%s: element <%s>", day, e.Name.Local)
+	}
+	for _, a := range e.Attr {
+		switch name := a.Name.Local; {
+		case strings.HasPrefix(name, "on"):
+			t.Errorf("%s: attribute %s", day, name)
+		case name == "src", name == "href" && !strings.HasPrefix(a.Value, "#"):
+			t.Errorf("%s: %s=%q", day, name, a.Value)
+		case name == "href":
+			links = append(links, a.Value)
+		case name == "id":
+			if ids[a.Value] {
+				t.Errorf("%s: id %q twice", day, a.Value)
+			}
+			ids[a.Value] = true
+		}
+	}
+	return links
+}
+
+func TestPageHasItAll(t *testing.T) {
+	text := pageOf(t, fullDay())
+	for _, want := range []string{
+		"Tidewrack 25", "What was found", "31.2 ± 0.4", "How it was worked out", "What was doubtful or missing",
+		"The clock of the log jumps", "lookout", "licensed naval architect", "Wind on the bow is", "WMM2025",
+		"Published leeway of like craft", "Checksum wrong", "prefers-color-scheme: dark", "@media print",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if n := strings.Count(text, "<svg "); n != 6 {
+		t.Errorf("%d figures in the page", n)
+	}
+	if strings.Contains(text, "fill:#1B2A33") || !strings.Contains(text, "fill:var(--ink)") {
+		t.Error("figures in the page don't follow its colours")
+	}
+	if !bytes.Equal([]byte(text), []byte(pageOf(t, fullDay()))) {
+		t.Error("the page differs from time to time")
+	}
+	if len(text) > 400_000 {
+		t.Errorf("the page is %d bytes", len(text))
+	}
+	if i, j := strings.Index(text, "What was found"), strings.Index(text, "<svg "); i > j {
+		t.Error("findings come after figures")
+	}
+}
+
+// Every colour that a figure uses has a place in the style sheet, in light and dark.
+func TestColoursAreThemed(t *testing.T) {
+	for _, name := range cssNames {
+		if n := strings.Count(pageStyle, "--"+name+":"); n != 2 {
+			t.Errorf("page.css sets --%s %d times, want light and dark", name, n)
+		}
+	}
+	known := regexp.MustCompile(`(?:fill|stroke):#([0-9A-F]{6})`)
+	for _, f := range mustFigures(t, fullDay()) {
+		for _, m := range known.FindAllStringSubmatch(string(embed(f, "").Figure.Drawing), -1) {
+			t.Errorf("%s: colour %s is not themed", f.Name, m[1])
+		}
+	}
+}
+
+func TestUSUnitsOnThePage(t *testing.T) {
+	var b bytes.Buffer
+	if err := (Units{Speed: "mph", Length: "ft", Volume: "gal"}).HTML(&b, fullDay()); err != nil {
+		t.Fatal(err)
+	}
+	text := b.String()
+	for _, want := range []string{"25.0\u00a0ft", "mi/gal", "35.9\u00a0±\u00a00.5\u00a0mph", "gal/h"} {
+		if !strings.Contains(strings.ReplaceAll(text, "25.0 ft", "25.0\u00a0ft"), want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
+func TestSummaryFitsAScreen(t *testing.T) {
+	for name, day := range days {
+		var b bytes.Buffer
+		if err := Summary(&b, day(), 80); err != nil {
+			t.Fatal(err)
+		}
+		lines := strings.Split(strings.TrimRight(b.String(), "\n"), "\n")
+		if len(lines) > 30 || len(lines) < 4 {
+			t.Errorf("%s: %d lines", name, len(lines))
+		}
+		for _, l := range lines {
+			if utf8.RuneCountInString(l) > 80 {
+				t.Errorf("%s: %d wide: %q", name, utf8.RuneCountInString(l), l)
+			}
+			for _, r := range l {
+				if r < 0x20 || r > 0x7e && r != '±' && r != '°' && r != '\ufffd' {
+					t.Errorf("%s: letter %q in %q", name, r, l)
+				}
+			}
+		}
+		if strings.Contains(b.String(), "NaN") {
+			t.Errorf("%s: NaN", name)
+		}
+	}
+}
+
+func TestCheckTable(t *testing.T) {
+	last := at(1)
+	rep := &analysis.CheckReport{
+		Log: dayLog(),
+		Channels: []analysis.CheckChannel{
+			{Quantity: "speed over ground", Unit: "m/s", Talker: "GP", Sentence: "RMC", Samples: 12000, RateHz: 1, Min: 0, Max: 16.2, Used: true},
+			{Quantity: "roll\x1b[31m", Unit: "°", Talker: "XX", Sentence: "XDR", Samples: 0, RateHz: analysis.Unknown(), Holes: 3, LongestHoleS: 71, Min: analysis.Unknown(), Max: analysis.Unknown()},
+		},
+		Verdicts: []analysis.Verdict{
+			{Part: "speed curve", Verdict: "ready"},
+			{Part: "drift", Verdict: "impossible", Why: "no wind was logged: connect an anemometer, or give the wind in the trial file under [conditions] with its direction"},
+		},
+		Warnings: []analysis.Warning{{Code: "x", Text: strings.Repeat("word ", 40)}},
+	}
+	rep.Log.Gaps = append(rep.Log.Gaps, analysis.Gap{Start: at(0), End: last}, analysis.Gap{Start: at(3), End: last.Add(time.Hour)})
+	var b bytes.Buffer
+	if err := CheckTable(&b, rep); err != nil {
+		t.Fatal(err)
+	}
+	text := b.String()
+	for _, want := range []string{"121034 lines", "98012 used", "84 with a wrong checksum", "speed curve    ready", "impossible no wind", "speed over ground*", "1 min 11 s"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("lacks %q", want)
+		}
+	}
+	for line := range strings.Lines(text) {
+		if utf8.RuneCountInString(line) > 101 || strings.ContainsAny(line, "\x1b") || strings.Contains(line, "NaN") {
+			t.Errorf("bad line %q", line)
+		}
+	}
+	if err := CheckTable(io.Discard, &analysis.CheckReport{}); err != nil {
+		t.Error(err)
+	}
+	t.Log("\n" + text)
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func canvasOf(t *testing.T, f Figure) (width, height float64) {
+	t.Helper()
+	m := regexp.MustCompile(`viewBox="0 0 ([0-9.]+) ([0-9.]+)"`).FindSubmatch(f.SVG)
+	return number(t, string(m[1])), number(t, string(m[2]))
+}
+
+func unescape(s string) string { return html.UnescapeString(s) }
