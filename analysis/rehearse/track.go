@@ -88,19 +88,19 @@ func (b *binner) add(i int, r *readings) {
 		b.headN.add(k, n)
 		put(&nat.Heading, at, r.headingTrue)
 	}
-	if due(i, s.WindHz) && r.hasWind && s.HeadingHz > 0 {
+	if due(i+7, s.WindHz) && r.hasWind && s.HeadingHz > 0 {
 		e, n := vector(r.windSpeed, r.headingTrue+r.windAngle+180)
 		f := heightFactor(orElse(s.AnemometerM, 3))
 		b.windE.add(k, (e+r.velE)/f)
 		b.windN.add(k, (n+r.velN)/f)
 	}
-	if due(i, s.RPMHz) {
+	if due(i+4, s.RPMHz) {
 		b.rpm.add(k, r.rpm)
 	}
-	if due(i, s.WaterSpeedHz) {
+	if due(i+2, s.WaterSpeedHz) {
 		b.water.add(k, r.water)
 	}
-	if due(i, s.FuelHz) {
+	if due(i+4, s.FuelHz) {
 		b.fuel.add(k, r.fuel)
 	}
 	if due(i, s.AttitudeHz) {
