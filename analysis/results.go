@@ -173,7 +173,8 @@ type Run struct {
 	AccelThird     Number    `json:"accel_third_m_s2"`
 	AccelTenth     Number    `json:"accel_tenth_m_s2"`
 	AccelHundredth Number    `json:"accel_hundredth_m_s2"`
-	SpeedLossPct   Number    `json:"speed_loss_pct"`  // against the calm curve at the same rpm
+	SpeedLossPct   Number    `json:"speed_loss_pct"` // against the calm curve at the same rpm
+	SpeedLossCI    Number    `json:"speed_loss_ci95_pct"`
 	Flags          []string  `json:"flags,omitempty"` // "porpoising", "chine walking"
 }
 
@@ -184,7 +185,8 @@ type SpeedPoint struct {
 	SpeedKn     Number   `json:"speed_kn"`
 	CI95Kn      Number   `json:"ci95_kn"`
 	Runs        []string `json:"runs"`
-	BothWays    bool     `json:"both_ways"` // runs on nearly opposite headings
+	BothWays    bool     `json:"both_ways"`     // runs on nearly opposite headings
+	MeanOfMeans bool     `json:"mean_of_means"` // the current is not known: reciprocal runs by the mean of means
 	FuelLH      Number   `json:"fuel_l_h"`
 	FuelCI95LH  Number   `json:"fuel_ci95_l_h"`
 	NmPerL      Number   `json:"nm_per_l"`
@@ -268,8 +270,10 @@ type Drift struct {
 	WindOnBowCI     Number        `json:"wind_on_bow_ci95_deg"`
 	WindOnBowSD     Number        `json:"wind_on_bow_sd_deg"`
 	HeadingSDDeg    Number        `json:"heading_sd_deg"`
+	HeadingSDCI     Number        `json:"heading_sd_ci95_deg"`
 	YawPeriodS      Number        `json:"yaw_period_s"`
 	RollSDDeg       Number        `json:"roll_sd_deg"`
+	RollSDCI        Number        `json:"roll_sd_ci95_deg"`
 	RollPeriodS     Number        `json:"roll_period_s"`
 	GMFromM         Number        `json:"gm_indication_from_m"` // IMO rolling test, over the range of f: an indication only
 	GMToM           Number        `json:"gm_indication_to_m"`
@@ -313,6 +317,7 @@ type LeewayLine struct {
 	OriginSlopePct Number `json:"through_origin_slope_pct"`
 	OriginSlopeCI  Number `json:"through_origin_ci95_pct"`
 	ResidKn        Number `json:"resid_kn"`
+	WithOffset     bool   `json:"with_offset"` // Band is of the line with offset, else of that through the origin
 	// Band is the fitted line with the half-width of its 95 % band, over the winds met.
 	Band []BandPoint `json:"band"`
 }
@@ -346,27 +351,30 @@ type Turn struct {
 	TacticalDiameterM Number    `json:"tactical_diameter_m"`
 	FromKn            Number    `json:"from_kn"`
 	SpeedKeptPct      Number    `json:"speed_kept_pct"`
+	OverGround        bool      `json:"over_ground"` // the current is not known and still in it
 }
 
 // SpeedUp is one acceleration. Times are from the throttle's opening to the
 // speed through the water (over ground where the current is not known).
 type SpeedUp struct {
-	ID     string            `json:"id"`
-	Start  time.Time         `json:"start"`
-	End    time.Time         `json:"end"`
-	FromKn Number            `json:"from_kn"`
-	ToKn   Number            `json:"to_kn"`
-	TimesS map[string]Number `json:"times_s"` // "10", "20", "30" kn
+	ID         string            `json:"id"`
+	Start      time.Time         `json:"start"`
+	End        time.Time         `json:"end"`
+	FromKn     Number            `json:"from_kn"`
+	ToKn       Number            `json:"to_kn"`
+	TimesS     map[string]Number `json:"times_s"` // "10", "20", "30" kn
+	OverGround bool              `json:"over_ground"`
 }
 
 // Stop is one stop: from the throttle's closing until the way is off.
 type Stop struct {
-	ID        string    `json:"id"`
-	Start     time.Time `json:"start"`
-	End       time.Time `json:"end"`
-	FromKn    Number    `json:"from_kn"`
-	DistanceM Number    `json:"distance_m"`
-	TimeS     Number    `json:"time_s"`
+	ID         string    `json:"id"`
+	Start      time.Time `json:"start"`
+	End        time.Time `json:"end"`
+	FromKn     Number    `json:"from_kn"`
+	DistanceM  Number    `json:"distance_m"`
+	TimeS      Number    `json:"time_s"`
+	OverGround bool      `json:"over_ground"`
 }
 
 // Warning is one thing a person should know.

@@ -1,0 +1,116 @@
+package analysis
+
+import (
+	"fmt"
+
+	"ahull/analysis/current"
+	"ahull/analysis/drift"
+	"ahull/analysis/handling"
+	"ahull/analysis/runs"
+	"ahull/analysis/seaway"
+	"ahull/analysis/segment"
+	"ahull/analysis/speed"
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// day is one trial's analysis in SI units, before it becomes Results.
+type day struct {
+	log      *nmea.Log
+	tri      *trial.Trial
+	tr       *track.Track
+	segs     []segment.Segment
+	runs     []runs.Run
+	water    *current.Estimate
+	curve    *speed.Result
+	seaway   []seaway.Run
+	bands    []seaway.SeaBand
+	drifts   []drift.Drift
+	fits     []drift.Fit
+	turns    []handling.Turn
+	speedUps []handling.SpeedUp
+	stops    []handling.Stop
+	warnings []nmea.Warning
+}
+
+// Analyze does the whole work of the level: from a log and its trial file
+// (trial.Bare where there is none) to the results. An error means that the log
+// or the trial file can't be used at all; everything less is a warning in the
+// results.
+func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
+	tr, err := buildTrack(log, tri)
+	if err != nil {
+		return nil, err
+	}
+	d := analyzeTrack(tr, tri)
+	d.log = log
+	d.warn(log.Warnings)
+	return d.results(), nil
+}
+
+// buildTrack places the trial file's times on the log's clock and makes the
+// track.
+func buildTrack(log *nmea.Log, tri *trial.Trial) (*track.Track, error) {
+	if err := tri.Resolve(log.First, log.Last); err != nil {
+		return nil, err
+	}
+	return track.Build(log, tri)
+}
+
+// analyzeTrack does what comes after the log.
+func analyzeTrack(tr *track.Track, tri *trial.Trial) *day {
+	d := &day{tri: tri, tr: tr}
+	d.warn(tr.Warnings)
+	d.segment()
+	d.current()
+	d.measure()
+	return d
+}
+
+func (d *day) warn(ws []nmea.Warning) { d.warnings = append(d.warnings, ws...) }
+
+func (d *day) segment() {
+	segs, warnings := segment.Find(d.tr, d.tri)
+	d.segs = segs
+	d.warn(warnings)
+}
+
+// current fits the water's motion, then measures everything again with the
+// compass error that the fit found taken out.
+func (d *day) current() {
+	d.water = current.Fit(runs.Measure(d.tr, d.segs, d.tri), current.NewDay(d.tr, d.tri))
+	d.warn(d.water.Warnings)
+	if deg, _ := d.water.Deviation(0); deg == deg { // known: the fit rests on runs
+		d.tr = d.tr.Correct(d.water.Deviation)
+	}
+	d.runs = runs.Measure(d.tr, d.segs, d.tri)
+}
+
+// measure takes every measure that the track, its segments and the current
+// allow.
+func (d *day) measure() {
+	d.seaway = seaway.Measure(d.tr, d.segs, d.runs, d.water, d.tri)
+	d.bands = seaway.Bands(d.seaway)
+	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
+	d.warn(d.curve.Warnings)
+	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
+	d.fits = drift.FitLeeway(d.drifts)
+	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
+	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At)
+	d.stops = handling.Stops(d.tr, d.segs, d.water.At)
+	for _, x := range d.drifts {
+		d.warn(x.Warnings)
+	}
+	if len(d.drifts) > 0 && !d.water.Known {
+		d.warn([]nmea.Warning{{Code: "leeway-withheld", Text: fmt.Sprintf("the current is not known, so the leeway of %d drifts is withheld and only their drift over ground is given; make reciprocal runs with a compass (HDG, HDT or THS), or give [conditions] current", len(d.drifts))}})
+	}
+}
+
+// waterAt is the current for the drifts, nil where it is not known.
+func (d *day) waterAt() drift.WaterAt {
+	if !d.water.Known {
+		return nil
+	}
+	return d.water.At
+}

@@ -1,0 +1,136 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+
+	"ahull/analysis/current"
+	"ahull/analysis/stat"
+)
+
+// results turns the day into what results.json holds.
+func (d *day) results() *Results {
+	r := &Results{
+		Schema: Schema, ProgramVersion: Version,
+		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Conditions: d.conditions(),
+		Segments: d.segments(), Current: d.currentResult(),
+		Runs: d.runResults(), SpeedCurve: d.speedPoints(), Economy: d.economy(), SeaBehaviour: d.seaBands(),
+		Drifts: d.driftResults(), LeewayFit: d.leewayFits(),
+		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
+		Method: d.method(), Warnings: resultWarnings(d.warnings), Track: trackLine(d.tr),
+	}
+	return r
+}
+
+func (d *day) trialCard() Trial {
+	b, l := d.tri.Boat, d.tri.Load
+	return Trial{
+		Model: b.Model, Variant: b.Variant, Hull: b.Hull, LengthM: Number(b.Length), BeamM: Number(b.Beam),
+		DisplacementKg: Number(l.Displacement), Crew: Number(l.Crew), LoadNote: l.Note,
+		Start: utc(d.tr.Start), End: utc(d.tr.Time(d.tr.Len())),
+		LatDeg: Number(d.tr.Plane.Origin.Lat), LonDeg: Number(d.tr.Plane.Origin.Lon),
+	}
+}
+
+func (d *day) sources() []Source {
+	out := []Source{}
+	for _, s := range d.tr.Sources {
+		out = append(out, Source{Channel: s.Channel, Talker: s.Source.Talker, Sentence: s.Source.Sentence, Name: s.Source.Name,
+			RateHz: Number(s.RateHz), Samples: s.Samples, Chosen: s.Chosen, Why: s.Why})
+	}
+	return out
+}
+
+func (d *day) conditions() Conditions {
+	e, n := stat.Mean(stat.Finite(d.tr.WindEast)), stat.Mean(stat.Finite(d.tr.WindNorth))
+	c := Conditions{
+		Wind10Kn: kn(math.Hypot(e, n)), WindFromDeg: Number(towardDeg(-e, -n)), WindHeightNote: d.tr.WindNote,
+		WaveFromDeg: Number(d.tri.Conditions.WaveFrom), WaveHeightM: Number(d.tri.Conditions.WaveHeight), WavePeriodS: Number(d.tri.Conditions.WavePeriod),
+		VariationDeg: Number(d.tr.Variation.Deg), VariationSource: d.tr.Variation.Source,
+		HeadingOffsetDeg: Number(d.water.HeadingOffset), HeadingOffsetCI: Number(d.water.HeadingCI95),
+	}
+	if !c.WaveFromDeg.Known() {
+		c.WaveFromDeg, c.WaveFromAssumed = c.WindFromDeg, true
+	}
+	return c
+}
+
+func (d *day) segments() []Segment {
+	out := []Segment{}
+	for _, s := range d.segs {
+		seconds := float64(s.To - s.From)
+		out = append(out, Segment{ID: s.ID, Kind: string(s.Kind), Start: utc(d.tr.Time(s.From)), End: utc(d.tr.Time(s.To)),
+			DurationS: Number(seconds), DistanceM: Number(d.distance(s.From, s.To)),
+			Group: s.Group, Note: s.Note, Marked: s.Marked, Excluded: s.Excluded})
+	}
+	return out
+}
+
+// distance is the way made over ground between two samples, m.
+func (d *day) distance(from, to int) float64 {
+	sum := 0.0
+	for i := from; i < to; i++ {
+		if v := math.Hypot(d.tr.VelEast[i], d.tr.VelNorth[i]); !math.IsNaN(v) {
+			sum += v // one second each
+		}
+	}
+	return sum
+}
+
+// currentStepS is how often the current is listed.
+const currentStepS = 600
+
+func (d *day) currentResult() Current {
+	w := d.water
+	c := Current{Method: w.Method, Known: w.Known, MeanKn: Unknown(), MeanToDeg: Unknown(), UncertaintyKn: Unknown(), At: []CurrentAt{}, MeanOfMeans: []MeanOfMeans{}}
+	for _, m := range w.MeanOfMeans {
+		c.MeanOfMeans = append(c.MeanOfMeans, MeanOfMeans{Runs: m.Runs, SpeedKn: kn(m.SpeedMS), DifferenceKn: kn(m.DeviationMS)})
+	}
+	if !w.Known {
+		return c
+	}
+	var all []current.Water
+	for t := d.tr.Start; t <= d.tr.Time(d.tr.Len()); t += currentStepS {
+		x := w.At(t)
+		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), UncertaintyKn: kn(x.CI95())})
+		all = append(all, x)
+	}
+	mean := meanWater(all)
+	c.MeanKn, c.MeanToDeg, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), Number(towardDeg(mean.East, mean.North)), kn(mean.CI95())
+	return c
+}
+
+// meanWater is the mean of estimates whose errors are the same error: its
+// covariance is the mean of theirs.
+func meanWater(all []current.Water) current.Water {
+	var m current.Water
+	share := 1 / float64(len(all))
+	for _, w := range all {
+		m.East += share * w.East
+		m.North += share * w.North
+		for i := range 2 {
+			for j := range 2 {
+				m.Cov[i][j] += share * w.Cov[i][j]
+			}
+		}
+	}
+	return m
+}
+
+// method tells, a line each, what was chosen on the way.
+func (d *day) method() []string {
+	lines := []string{"Wind: " + d.tr.WindNote + "."}
+	if d.tr.Variation.Source != "" {
+		lines = append(lines, fmt.Sprintf("Magnetic variation: %+.1f° (east positive), from %s.", d.tr.Variation.Deg, d.tr.Variation.Source))
+	}
+	if d.water.Method != "" {
+		lines = append(lines, "Current: "+d.water.Method+".")
+	}
+	if !math.IsNaN(d.water.HeadingOffset) {
+		lines = append(lines, fmt.Sprintf("Compass: the runs ask for %+.1f ± %.1f° on the heading, in the mean of its deviation curve; headings and wind directions have it in.", d.water.HeadingOffset, d.water.HeadingCI95))
+	}
+	if !math.IsNaN(d.water.LogScale) {
+		lines = append(lines, fmt.Sprintf("Water-speed sensor: reads %.3f ± %.3f of the speed through the water.", d.water.LogScale, d.water.LogScaleCI95))
+	}
+	return lines
+}

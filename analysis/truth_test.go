@@ -1,0 +1,235 @@
+package analysis_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"sort"
+	"testing"
+	"time"
+
+	"ahull/analysis"
+	"ahull/analysis/rehearse"
+	"ahull/analysis/stat"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// tally gathers, over truth-known trials, how far the results are from the
+// truth and how often the 95 % intervals hold it.
+type tally struct {
+	missed, wrong, found []string
+	edges                []float64            // s, found end less true end, size
+	errors               map[string][]float64 // by measure
+	held                 map[string][2]int    // by measure: intervals that hold the truth, intervals
+	halves               map[string][]float64 // half-widths
+}
+
+func newTally() *tally {
+	return &tally{errors: map[string][]float64{}, held: map[string][2]int{}, halves: map[string][]float64{}}
+}
+
+// note takes one result: its error, and its half-width (NaN: none claimed).
+func (t *tally) note(measure string, err, half float64) {
+	if math.IsNaN(err) {
+		t.errors[measure+" withheld"] = append(t.errors[measure+" withheld"], 0)
+		return
+	}
+	t.errors[measure] = append(t.errors[measure], err)
+	if math.IsNaN(half) {
+		return
+	}
+	h := t.held[measure]
+	if math.Abs(err) <= half {
+		h[0]++
+	}
+	h[1]++
+	t.held[measure] = h
+	t.halves[measure] = append(t.halves[measure], half)
+}
+
+func rms(x []float64) float64 {
+	s := 0.0
+	for _, v := range x {
+		s += v * v
+	}
+	return math.Sqrt(s / float64(len(x)))
+}
+
+// share is the percentage of a measure's intervals that hold the truth.
+func (t *tally) share(measure string) float64 {
+	h := t.held[measure]
+	return 100 * float64(h[0]) / float64(h[1])
+}
+
+func (t *tally) edgeQuantile(p float64) float64 {
+	e := append([]float64(nil), t.edges...)
+	sort.Float64s(e)
+	return stat.Quantile(e, p)
+}
+
+func (t *tally) String() string {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "found %d, missed %v, wrong %v\n", len(t.found), t.missed, t.wrong)
+	if len(t.edges) > 0 {
+		fmt.Fprintf(&b, "end edges: median %.1f s, 95th percentile %.1f s\n", t.edgeQuantile(0.5), t.edgeQuantile(0.95))
+	}
+	names := make([]string, 0, len(t.errors))
+	for m := range t.errors {
+		names = append(names, m)
+	}
+	sort.Strings(names)
+	for _, m := range names {
+		fmt.Fprintf(&b, "%-28s n %4d  rms %7.3f  bias %+7.3f", m, len(t.errors[m]), rms(t.errors[m]), stat.Mean(t.errors[m]))
+		if t.held[m][1] > 0 {
+			fmt.Fprintf(&b, "  held %5.1f %%  half-width/1.96 rms %.3f", t.share(m), rms(t.halves[m])/1.96)
+		}
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// sail simulates a scenario, writes its log, reads it and analyzes it: the
+// whole way that a boat's log goes.
+func sail(t testing.TB, s rehearse.Scenario, tri *trial.Trial) (*rehearse.Voyage, *analysis.Results) {
+	t.Helper()
+	v := rehearse.Simulate(s)
+	var log bytes.Buffer
+	if err := v.WriteLog(&log); err != nil {
+		t.Fatal(err)
+	}
+	l, err := nmea.Read([]nmea.Input{{Name: s.Name + ".nmea", Reader: &log, Size: int64(log.Len())}}, nmea.Options{Date: tri.Logs.Date})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := analysis.Analyze(l, tri)
+	if err != nil {
+		t.Fatalf("%s: %v", s.Name, err)
+	}
+	return v, r
+}
+
+// compare adds one voyage's results to the tally.
+func (t *tally) compare(name string, truth *rehearse.Truth, r *analysis.Results) {
+	t.segments(name, truth, r)
+	for _, run := range r.Runs {
+		if k := bestOverlap(unix(run.Start), unix(run.End), len(truth.Runs), func(i int) (float64, float64) { return truth.Runs[i].Start, truth.Runs[i].End }); k >= 0 {
+			t.run(run, truth.Runs[k])
+		}
+	}
+	for _, d := range r.Drifts {
+		if k := bestOverlap(unix(d.Start), unix(d.End), len(truth.Drifts), func(i int) (float64, float64) { return truth.Drifts[i].Start, truth.Drifts[i].End }); k >= 0 {
+			t.drift(d, truth.Drifts[k])
+		}
+	}
+	for _, c := range r.Current.At {
+		if unix(c.Time) < truth.Runs[0].Start || unix(c.Time) > truth.Runs[len(truth.Runs)-1].End {
+			continue
+		}
+		e, n := truth.CurrentAt(unix(c.Time))
+		ge, gn := components(c.Kn, c.ToDeg)
+		t.note("current east", ge-kn(e), math.NaN())
+		t.note("current north", gn-kn(n), math.NaN())
+		t.note("current", math.Max(math.Abs(ge-kn(e)), math.Abs(gn-kn(n))), float64(c.UncertaintyKn))
+	}
+}
+
+func (t *tally) segments(name string, truth *rehearse.Truth, r *analysis.Results) {
+	for _, s := range truth.Segments {
+		if !counts(s.Kind, s.End-s.Start) {
+			continue
+		}
+		label := fmt.Sprintf("%s %s at %s", name, s.Kind, time.Unix(int64(s.Start), 0).UTC().Format("15:04:05"))
+		k := bestOverlap(s.Start, s.End, len(r.Segments), func(i int) (float64, float64) { return unix(r.Segments[i].Start), unix(r.Segments[i].End) })
+		if k < 0 || r.Segments[k].Kind != s.Kind {
+			t.missed = append(t.missed, label)
+			continue
+		}
+		t.found = append(t.found, label)
+		t.edges = append(t.edges, math.Abs(unix(r.Segments[k].End)-s.End))
+	}
+	for _, s := range r.Segments {
+		if (s.Kind == "run" || s.Kind == "drift") && overlapShare(s, truth) < 0.5 {
+			t.wrong = append(t.wrong, fmt.Sprintf("%s %s %s at %s", name, s.ID, s.Kind, s.Start.Format("15:04:05")))
+		}
+	}
+}
+
+func counts(kind string, seconds float64) bool {
+	return kind == "run" && seconds >= 30 || kind == "drift" && seconds >= 60
+}
+
+// overlapShare is the part of a found segment in which the truth has its kind.
+func overlapShare(s analysis.Segment, truth *rehearse.Truth) float64 {
+	sum := 0.0
+	for _, x := range truth.Segments {
+		if x.Kind == s.Kind {
+			sum += math.Max(0, math.Min(unix(s.End), x.End)-math.Max(unix(s.Start), x.Start))
+		}
+	}
+	return sum / float64(s.DurationS)
+}
+
+// bestOverlap is the index of the stretch with more than half of its union with
+// from…to in common, or -1.
+func bestOverlap(from, to float64, n int, at func(i int) (from, to float64)) int {
+	for i := range n {
+		f, e := at(i)
+		common := math.Min(to, e) - math.Max(from, f)
+		if common > 0.5*(math.Max(to, e)-math.Min(from, f)) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (t *tally) run(r analysis.Run, truth rehearse.TrueRun) {
+	t.note("speed through water", float64(r.STWKn)-kn(truth.STWMS), float64(r.STWCI95Kn))
+	t.note("heading spread ratio", float64(r.HeadingSDDeg)/truth.HeadingSDDeg-1, float64(r.HeadingSDCI)/truth.HeadingSDDeg)
+}
+
+func (t *tally) drift(d analysis.Drift, truth rehearse.TrueDrift) {
+	e, n := components(d.LeewayKn, d.LeewayToDeg)
+	t.note("leeway vector", math.Hypot(e-kn(truth.LeewayEast), n-kn(truth.LeewayNorth)), math.NaN())
+	t.note("leeway", float64(d.LeewayKn)-kn(math.Hypot(truth.LeewayEast, truth.LeewayNorth)), float64(d.LeewayCI95Kn))
+	t.note("downwind", float64(d.DownwindKn)-kn(truth.DownwindMS), float64(d.DownwindCI95Kn))
+	t.note("crosswind", float64(d.CrosswindKn)-kn(truth.CrosswindMS), float64(d.CrosswindCI95Kn))
+	t.note("wind", float64(d.Wind10Kn)-kn(truth.WindMS), float64(d.Wind10CI95Kn))
+	t.note("divergence", stat.Wrap180(float64(d.DivergenceDeg)-truth.DivergenceDeg), float64(d.DivergenceCI))
+	if !truth.Jibed {
+		t.note("lies angle", stat.Wrap180(float64(d.WindOnBowDeg)-truth.WindOnBowDeg), float64(d.WindOnBowCI))
+		t.note("drift yaw spread ratio", float64(d.HeadingSDDeg)/truth.YawSDDeg-1, float64(d.HeadingSDCI)/truth.YawSDDeg)
+	}
+}
+
+func kn(ms float64) float64    { return ms * 3600 / 1852 }
+func unix(t time.Time) float64 { return float64(t.UnixMilli()) / 1000 }
+func components(speed, toDeg analysis.Number) (east, north float64) {
+	s, c := math.Sincos(float64(toDeg) * math.Pi / 180)
+	return float64(speed) * s, float64(speed) * c
+}
+
+func TestTrialsAgainstTruth(t *testing.T) {
+	all := newTally()
+	for _, s := range rehearse.Trials(1) {
+		one := newTally()
+		v, r := sail(t, s, trialFor(s))
+		one.compare(s.Name, &v.Truth, r)
+		all.compare(s.Name, &v.Truth, r)
+		t.Logf("%s\n%s", s.Name, one)
+	}
+	t.Logf("all\n%s", all)
+}
+
+// trialFor is the trial file that a careful person would write for a scenario.
+func trialFor(s rehearse.Scenario) *trial.Trial {
+	tri := trial.Bare()
+	tri.Instruments.AnemometerHeight = 3
+	if h := s.Sensors.AnemometerM; h > 0 {
+		tri.Instruments.AnemometerHeight = h
+	}
+	if s.Faults.NoDate || s.Faults.WeekRollover {
+		tri.Logs.Date = s.Start.Truncate(24 * time.Hour)
+	}
+	return tri
+}
