@@ -29,11 +29,11 @@ func sections(r *analysis.Results, u Units, figures []Figure) []section {
 	return out
 }
 
-// tables are those that have rows.
+// tables are those that have rows and say more than their names.
 func tables(all ...table) []block {
 	var out []block
 	for _, t := range all {
-		if len(t.Rows) > 0 {
+		if len(t.Rows) > 0 && len(t.Columns) > 1 {
 			out = append(out, block{Table: &t})
 		}
 	}

@@ -33,7 +33,7 @@ func build[T any](id, title string, rows []T, cols []col[T]) table {
 	for _, c := range cols {
 		if !anyKnown(rows, c.cell) {
 			if c.why != "" {
-				absent = append(absent, c.name+" ("+c.why+")")
+				absent = append(absent, c.name+": "+c.why)
 			}
 			continue
 		}
@@ -41,7 +41,7 @@ func build[T any](id, title string, rows []T, cols []col[T]) table {
 		t.Columns = append(t.Columns, heading{c.name, c.unit, isText(rows, c.cell)})
 	}
 	if len(absent) > 0 && len(rows) > 0 {
-		t.Absent = "Not known here: " + strings.Join(absent, "; ") + "."
+		t.Absent = "Not known: " + strings.Join(absent, "; ") + "."
 	}
 	for _, row := range rows {
 		cells := make([]string, len(kept))

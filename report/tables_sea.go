@@ -53,13 +53,16 @@ func driftTable(r *analysis.Results, u Units) table {
 		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "right", "left") }, ""},
 		{"wind on the bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "starboard", "port") }, noHeading + " or no wind known"},
 	})
-	t.Notes = []string{
-		"Times are of the part used: after the boat has lost her way.",
+	t.Notes = []string{"Times are of the part used: after the boat has lost her way."}
+	if len(leewayDrifts(r)) == 0 {
+		return t
+	}
+	t.Notes = append(t.Notes,
 		"Downwind is the part of her drift that goes straight with the wind.",
 		"Crosswind is the part that goes across it: right or left as one looks downwind.",
 		"Divergence is the angle between her drift and straight downwind.",
 		"Wind on the bow is how she lies: 0° head to wind, 90° beam on, 180° stern to wind.",
-	}
+	)
 	return t
 }
 
