@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ahull/analysis"
+	"ahull/nmea"
 	"ahull/report"
 )
 
@@ -64,11 +65,13 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 		return usageError{"analyze takes one trial, or the logs of one day", cmd.CommandPath()}
 	}
 	in := inputs[0]
-	res, err := in.analyze(cmd.ErrOrStderr())
+	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
-	files, err := render(res, units)
+	stop := working(cmd.ErrOrStderr())
+	res, files, err := in.analyze(log, units)
+	stop()
 	if err != nil {
 		return err
 	}
@@ -81,27 +84,31 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 			return err
 		}
 	}
-	defer warn(cmd.ErrOrStderr(), res.Warnings) // below the summary on a terminal
-	if flags.json {
-		return report.JSON(cmd.OutOrStdout(), res)
-	}
-	if err := units.Summary(cmd.OutOrStdout(), res, width(cmd.OutOrStdout())); err != nil {
+	if err := printAnalysis(cmd.OutOrStdout(), res, units, dir, flags.json); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(cmd.OutOrStdout(), "\nReport: %s\n", filepath.Join(dir, "report.html"))
-	return err
+	warn(cmd, flags.json, res.Warnings)
+	return nil
 }
 
-func (in input) analyze(stderr io.Writer) (*analysis.Results, error) {
-	log, err := in.read(stderr)
-	if err != nil {
-		return nil, err
-	}
+func (in input) analyze(log *nmea.Log, units report.Units) (*analysis.Results, []outputFile, error) {
 	res, err := analysis.Analyze(log, in.trial)
 	if err != nil {
-		return nil, in.analysisError(err)
+		return nil, nil, in.analysisError(err)
 	}
-	return res, nil
+	files, err := render(res, units)
+	return res, files, err
+}
+
+func printAnalysis(stdout io.Writer, res *analysis.Results, units report.Units, dir string, asJSON bool) error {
+	if asJSON {
+		return report.JSON(stdout, res)
+	}
+	if err := units.Summary(stdout, res, width(stdout)); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(stdout, "\nReport: %s\n", filepath.Join(dir, "report.html"))
+	return err
 }
 
 // render makes every file of the output, results.json last: where it is, the

@@ -34,7 +34,7 @@ as one day. Nothing is written.`,
 			}
 			var problems []error
 			for _, in := range inputs {
-				problems = append(problems, check(cmd.OutOrStdout(), cmd.ErrOrStderr(), in, asJSON))
+				problems = append(problems, check(cmd, in, asJSON))
 			}
 			return errors.Join(problems...)
 		},
@@ -43,20 +43,30 @@ as one day. Nothing is written.`,
 	return cmd
 }
 
-func check(stdout, stderr io.Writer, in input, asJSON bool) error {
-	log, err := in.read(stderr)
+func check(cmd *cobra.Command, in input, asJSON bool) error {
+	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}
+	stop := working(cmd.ErrOrStderr())
 	rep, err := analysis.Check(log, in.trial)
+	stop()
 	if err != nil {
 		return in.analysisError(err)
 	}
-	defer warn(stderr, rep.Warnings) // below the table on a terminal
-	if asJSON {
-		enc := json.NewEncoder(stdout)
-		enc.SetIndent("", "  ")
-		return enc.Encode(rep)
+	if err := printCheck(cmd.OutOrStdout(), rep, asJSON); err != nil {
+		return err
 	}
-	return report.CheckTable(stdout, rep)
+	warn(cmd, asJSON, rep.Warnings)
+	return nil
+}
+
+func printCheck(stdout io.Writer, rep *analysis.CheckReport, asJSON bool) error {
+	if !asJSON {
+		return report.CheckTable(stdout, rep)
+	}
+	enc := json.NewEncoder(stdout)
+	enc.SetIndent("", "  ")
+	enc.SetEscapeHTML(false)
+	return enc.Encode(rep)
 }

@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"ahull/analysis"
 )
 
@@ -46,8 +48,13 @@ func finish(stderr io.Writer, err error) int {
 	return exitInput
 }
 
-// warn prints what a person should know about the input.
-func warn(stderr io.Writer, warnings []analysis.Warning) {
+// warn prints what a person should know about the input. It doesn't where the
+// table just printed has the warnings in it and stands on the same screen.
+func warn(cmd *cobra.Command, asJSON bool, warnings []analysis.Warning) {
+	stdout, stderr := cmd.OutOrStdout(), cmd.ErrOrStderr()
+	if !asJSON && isTerminal(stdout) && isTerminal(stderr) {
+		return
+	}
 	for _, w := range warnings {
 		fmt.Fprintf(stderr, "ahull: warning: %s [%s]\n", w.Text, w.Code)
 	}

@@ -52,6 +52,48 @@ func (p *progress) done() {
 	}
 }
 
+// working shows that the program is alive while something takes longer than
+// patience; stop ends it.
+func working(stderr io.Writer) (stop func()) {
+	if !isTerminal(stderr) {
+		return func() {}
+	}
+	quit, ended := make(chan struct{}), make(chan struct{})
+	go func() {
+		defer close(ended)
+		spin(stderr, quit)
+	}()
+	return func() {
+		close(quit)
+		<-ended
+	}
+}
+
+func spin(stderr io.Writer, quit <-chan struct{}) {
+	select {
+	case <-quit:
+		return
+	case <-time.After(patience):
+	}
+	bar := progressbar.NewOptions(-1,
+		progressbar.OptionSetWriter(stderr),
+		progressbar.OptionSetDescription("working it out"),
+		progressbar.OptionSpinnerType(9),
+		progressbar.OptionClearOnFinish(),
+	)
+	tick := time.NewTicker(100 * time.Millisecond)
+	defer tick.Stop()
+	for {
+		select {
+		case <-quit:
+			_ = bar.Finish()
+			return
+		case <-tick.C:
+			_ = bar.Add(1)
+		}
+	}
+}
+
 func isTerminal(w any) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
