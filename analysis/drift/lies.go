@@ -11,8 +11,9 @@ import (
 )
 
 const (
-	slowMostS  = 180.0 // a drifting boat yaws within a minute; what takes longer follows the wind
-	slowLeastS = 60.0
+	slowMostS   = 180.0 // a drifting boat yaws within a minute; what takes longer follows the wind
+	slowLeastS  = 30.0
+	slowPeriods = 1.6
 
 	// The factor f of the rolling test GM = (f·B/Tr)². The IMO table for small
 	// ships has 0.73–0.88 by loading; fishing boats from 0.60 (live-fish well) to
@@ -48,14 +49,14 @@ func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 }
 
 // yaw describes the heading about its slow trend. What is slow depends on how
-// she yaws: what takes three of her own periods or longer is her following the
+// she yaws: what takes clearly longer than her own period is her following the
 // wind.
 func yaw(heading track.Series, noise motion.Noise) motion.Motion {
 	first := motion.Heading(heading, motion.Options{SlowS: slowMostS, Noise: noise})
 	if math.IsNaN(first.Period) {
 		return first
 	}
-	slow := math.Max(slowLeastS, math.Min(slowMostS, 3*first.Period))
+	slow := math.Max(slowLeastS, math.Min(slowMostS, slowPeriods*first.Period))
 	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
 }
 
@@ -91,21 +92,10 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	known := windAngleSigmaDeg
 	if d.WindDirectionSE == seenAngleSigmaDeg {
 		known = math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
-	} else if vaneIsNotAboard(tr) {
+	} else if !tr.WindOnBow {
 		known = d.WindDirectionSE
 	}
 	d.WindOnBow = stat.Wrap180(about)
 	d.WindOnBowCI95 = math.Min(180, half95(sq(se), df, sq(known)))
 	d.WindOnBowSD = stat.CircularSD(angles)
-}
-
-// vaneIsNotAboard tells whether the wind's direction came without the boat's
-// heading as this track has it (MWD has the instrument's own).
-func vaneIsNotAboard(tr *track.Track) bool {
-	for _, s := range tr.Sources {
-		if s.Channel == "wind" && s.Chosen {
-			return s.Source.Sentence == "MWD"
-		}
-	}
-	return false
 }

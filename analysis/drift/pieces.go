@@ -75,49 +75,47 @@ func (m record) jibes(a axes) []int {
 		if k < 0 {
 			break
 		}
-		edges = merge(edges, k)
+		edges = merge(cross, edges, k)
 	}
 	return edges
 }
 
-// weakest is the stretch that is least of a tack of its own (too short, or its
-// crosswind part not clearly off zero, or the same side as its neighbour), −1
-// where all stand.
+// weakest is the stretch that is least of a tack of its own: too short, or its
+// crosswind part not clearly off zero. −1 where all stand.
 func weakest(cross []float64, edges []int) int {
-	worst, least := -1, math.Inf(1)
+	worst, least := -1, 1.0
 	for k := 0; k+1 < len(edges); k++ {
 		part := cross[edges[k]:edges[k+1]]
-		mean := stat.Mean(part)
-		held := float64(len(part)) / tackHeldS
-		clear := math.Abs(mean) / tackMinMS
+		off := math.Abs(stat.Mean(part)) / tackMinMS
 		if len(part) >= tackHeldS {
 			_, se := stat.MeanSE(part)
-			clear = math.Min(clear, math.Abs(mean)/(tackSigmas*se))
+			off = math.Min(off, math.Abs(stat.Mean(part))/(tackSigmas*se))
 		}
-		if k > 0 && mean*stat.Mean(cross[edges[k-1]:edges[k]]) > 0 {
-			clear = 0
-		}
-		if s := math.Min(held, clear); s < 1 && s < least {
+		if s := math.Min(off, float64(len(part))/tackHeldS); s < least {
 			worst, least = k, s
 		}
 	}
 	return worst
 }
 
-// merge joins stretch k to the longer of its neighbours.
-func merge(edges []int, k int) []int {
-	left, right := 0, 0
-	if k > 0 {
-		left = edges[k] - edges[k-1]
+// merge gives stretch k to its neighbours, which are of the other side both, and
+// joins what then lies side by side on one side.
+func merge(cross []float64, edges []int, k int) []int {
+	kept := []int{0}
+	for i := 1; i+1 < len(edges); i++ {
+		if i != k && i != k+1 {
+			kept = append(kept, edges[i])
+		}
 	}
-	if k+2 < len(edges) {
-		right = edges[k+2] - edges[k+1]
+	kept = append(kept, edges[len(edges)-1])
+	out := kept[:1]
+	for i := 1; i+1 < len(kept); i++ {
+		before, after := stat.Mean(cross[out[len(out)-1]:kept[i]]), stat.Mean(cross[kept[i]:kept[i+1]])
+		if before*after < 0 {
+			out = append(out, kept[i])
+		}
 	}
-	cut := k
-	if right > left {
-		cut = k + 1
-	}
-	return append(append([]int{}, edges[:cut]...), edges[cut+1:]...)
+	return append(out, kept[len(kept)-1])
 }
 
 // movingMean is the mean over width samples around each, fewer at the ends.

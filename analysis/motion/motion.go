@@ -97,7 +97,7 @@ func describe(s track.Series, opt Options) Motion {
 	if m.Seconds < minSeconds || len(rest) < 20 {
 		return m
 	}
-	m.Trend = 60 * stat.Regress(s.Time, s.Value).Slope
+	m.Trend = 60 * taperedSlope(s)
 	m.Range = span(rest)
 	m.Swings = 60 * float64(swings) / m.Seconds
 	m.Spectrum = spectrum.Welch(longest, m.RateHz)
@@ -158,6 +158,17 @@ func rate(s spectrum.Spectrum, noise Noise, rateHz float64) float64 {
 		sum += w * w * (s.Power[i] - noise.density(f, rateHz))
 	}
 	return math.Sqrt(math.Max(0, sum) * s.Freq[1])
+}
+
+// taperedSlope is the slope of a straight line fitted under a Hann window, so that
+// half a swing at either end does not tilt it.
+func taperedSlope(s track.Series) float64 {
+	first, last := s.Time[0], s.Time[len(s.Time)-1]
+	w := make([]float64, len(s.Time))
+	for i, t := range s.Time {
+		w[i] = 1 - math.Cos(2*math.Pi*(t-first)/(last-first))
+	}
+	return stat.RegressWeighted(s.Time, s.Value, w).Slope
 }
 
 // countSwings counts the excursions past the limit, each side once until the

@@ -17,10 +17,11 @@ const (
 	noiseBlockS = 40.0 // s: the day is looked at in blocks of this
 	noiseApartS = 1.0  // s: samples so far apart don't share the sensor's noise, and no boat lying still moves in it
 	noiseMost   = 1.5  // degrees: more is motion that the sampling is too slow to follow
+	rhoMost     = 0.8  // a sensor whose samples share more is taken to show motion
 )
 
 // SensorNoise reads a sensor's noise from a whole day: what third differences of
-// samples a second apart show in its calmest tenth, alongside or drifting, where
+// samples a second apart show in its calmest stretches, alongside or drifting, where
 // the boat's own motion is too slow to have any. For a direction, pass headings
 // as logged. It is zero where the record is too short or too rough to tell.
 func SensorNoise(s track.Series, direction bool) Noise {
@@ -54,15 +55,20 @@ func SensorNoise(s track.Series, direction bool) Noise {
 		}
 		return 0
 	})
-	calm := all[:max(3, len(all)/10)]
+	calm := all[:2]
+	for len(calm) < len(all) && all[len(calm)].apart < 2*all[0].apart { // as calm but for chance
+		calm = all[:len(calm)+1]
+	}
 	var apart, near float64
 	for _, p := range calm {
 		apart, near = apart+p.apart/float64(len(calm)), near+p.near/float64(len(calm))
 	}
-	if sd := math.Sqrt(apart); sd <= noiseMost {
-		return Noise{SD: sd, Rho: sharing(near / apart)}
+	// motion is smooth: it shows in samples far apart, hardly in neighbours
+	variance := math.Min(apart, near/shown(rhoMost))
+	if !(variance > 0) || math.Sqrt(variance) > noiseMost {
+		return Noise{}
 	}
-	return Noise{}
+	return Noise{SD: math.Sqrt(variance), Rho: sharing(near / variance)}
 }
 
 // thirdDifference is the variance of white noise that third differences over a
@@ -78,13 +84,16 @@ func thirdDifference(x []float64, stride int) float64 {
 	return sum / 20 / float64(n)
 }
 
-// sharing is the correlation ρ of neighbours in a first-order process whose third
-// differences show this share of its variance, 1 − 1.5ρ + 0.6ρ² − 0.1ρ³.
+// shown is the share of its variance that third differences of neighbours show
+// of a first-order process whose neighbours have correlation ρ.
+func shown(rho float64) float64 { return 1 - rho*(1.5-rho*(0.6-0.1*rho)) }
+
+// sharing is the correlation ρ at which that share is shown.
 func sharing(share float64) float64 {
-	lo, hi := 0.0, 0.99
+	lo, hi := 0.0, rhoMost
 	for range 50 {
 		mid := (lo + hi) / 2
-		if 1-mid*(1.5-mid*(0.6-0.1*mid)) > share {
+		if shown(mid) > share {
 			lo = mid
 		} else {
 			hi = mid

@@ -76,24 +76,31 @@ func seconds(t, x []float64) []float64 {
 }
 
 // localLine smooths x, one value a second, by a straight line fitted around each
-// value under a Hann window that reaches half seconds to either side.
+// value under a Hann window that reaches half seconds to either side. Nearer an
+// end than that the last whole window's line goes on: a one-sided window would
+// follow the swings.
 func localLine(x []float64, half float64) []float64 {
-	reach := int(half)
+	reach := min(int(half), (len(x)-1)/2)
 	w := make([]float64, reach+1)
 	for k := range w {
 		w[k] = 0.5 * (1 + math.Cos(math.Pi*float64(k)/float64(reach+1)))
 	}
 	out := make([]float64, len(x))
-	for i := range x {
-		var s0, s1, s2, y0, y1 float64
-		for j := max(0, i-reach); j <= min(len(x)-1, i+reach); j++ {
-			d := j - i
-			a := w[max(d, -d)]
-			u := float64(d)
-			s0, s1, s2 = s0+a, s1+a*u, s2+a*u*u
-			y0, y1 = y0+a*x[j], y1+a*u*x[j]
+	for i := reach; i+reach < len(x); i++ {
+		var s0, s2, y0, y1 float64
+		for d := -reach; d <= reach; d++ {
+			a, u := w[max(d, -d)], float64(d)
+			s0, s2 = s0+a, s2+a*u*u
+			y0, y1 = y0+a*x[i+d], y1+a*u*x[i+d]
 		}
-		out[i] = (s2*y0 - s1*y1) / (s0*s2 - s1*s1)
+		out[i] = y0 / s0
+		slope := y1 / s2
+		for d := 1; d <= reach && i == reach; d++ {
+			out[i-d] = out[i] - slope*float64(d)
+		}
+		for d := 1; d <= reach && i+reach == len(x)-1; d++ {
+			out[i+d] = out[i] + slope*float64(d)
+		}
 	}
 	return out
 }

@@ -1,0 +1,216 @@
+package drift
+
+import (
+	"encoding/csv"
+	"math"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"testing"
+
+	"ahull/analysis/current"
+	"ahull/analysis/stat"
+)
+
+// madeDrift is a drift with a leeway down and across a northward wind of so many
+// m/s, with the sampling errors claimed for them.
+func madeDrift(wind, down, cross, se float64) Drift {
+	p := Piece{From: 0, To: 600, Wind: wind, Downwind: down, Crosswind: cross, DownwindSE: se, CrosswindSE: se, DF: 12, windCos: 1}
+	return Drift{
+		Wind: wind, WindNorth: wind, Downwind: down, Crosswind: cross,
+		DownwindSE: se, CrosswindSE: se, SampleDF: 12, Tacks: []Piece{p},
+	}
+}
+
+// table reads a CSV with a head line; lines of # are comments.
+func table(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open("testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []map[string]string
+	for _, row := range rows[1:] {
+		m := map[string]string{}
+		for i, v := range row {
+			m[rows[0][i]] = v
+		}
+		out = append(out, m)
+	}
+	return out
+}
+
+func number(t *testing.T, s string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
+}
+
+// Downwind rows after Allen & Plourde 1999 and Allen 2005 (source in the table's
+// head): drifts made with a row's slope, offset and published scatter about it
+// must give slope and offset back inside their intervals, as often as a 95 %
+// interval should.
+func TestFitGivesPublishedRowsBack(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(11, 7))
+	tries, inSlope, inOffset := 0.0, 0.0, 0.0
+	for _, row := range table(t, "leeway-dwl-cwl.csv") {
+		slope, offset, scatter := number(t, row["dwl_slope_pct"])/100, number(t, row["dwl_offset_cms"])/100, number(t, row["dwl_syx_cms"])/100
+		if scatter == 0 {
+			continue
+		}
+		for range 50 {
+			var ds []Drift
+			for range 12 {
+				w := 3 + 12*rnd.Float64()
+				ds = append(ds, madeDrift(w, offset+slope*w+scatter*rnd.NormFloat64(), 0.1, 0.004))
+			}
+			l := FitLeeway(ds)[0].Downwind
+			tries++
+			if math.Abs(l.Slope-slope) <= l.SlopeCI95 {
+				inSlope++
+			}
+			if math.Abs(l.Offset-offset) <= l.OffsetCI95 {
+				inOffset++
+			}
+		}
+	}
+	t.Logf("%.0f tries: slope held in %.3f, offset in %.3f", tries, inSlope/tries, inOffset/tries)
+	if tries < 500 {
+		t.Fatalf("only %.0f tries", tries)
+	}
+	for what, n := range map[string]float64{"slope": inSlope, "offset": inOffset} {
+		if share := n / tries; share < 0.92 || share > 0.985 {
+			t.Errorf("the interval holds the published %s in %.3f of tries", what, share)
+		}
+	}
+}
+
+// Crosswind rows of the two tacks: slopes of opposite sign come back on their
+// own side.
+func TestFitKeepsTacksApart(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 9))
+	for _, row := range table(t, "leeway-dwl-cwl.csv") {
+		right, left := number(t, row["cwl_r_slope_pct"])/100, number(t, row["cwl_l_slope_pct"])/100
+		if number(t, row["cwl_r_offset_cms"]) != 0 || right < 0.01 {
+			continue
+		}
+		var ds []Drift
+		for i := range 40 {
+			w := 4 + 10*rnd.Float64()
+			slope := right
+			if i%2 == 1 {
+				slope = left
+			}
+			ds = append(ds, madeDrift(w, 0.03*w, slope*w+math.Copysign(0.004*rnd.NormFloat64(), slope), 0.004))
+		}
+		f := FitLeeway(ds)[0]
+		if f.Right.N != 20 || f.Left.N != 20 || f.Crosswind.N != 40 {
+			t.Fatalf("%s: %d right, %d left, %d together", row["class"], f.Right.N, f.Left.N, f.Crosswind.N)
+		}
+		if math.Abs(f.Right.OriginSlope-right) > f.Right.OriginCI95 || math.Abs(f.Left.OriginSlope-left) > f.Left.OriginCI95 {
+			t.Errorf("%s: right %.4f ± %.4f, want %.4f; left %.4f ± %.4f, want %.4f", row["class"],
+				f.Right.OriginSlope, f.Right.OriginCI95, right, f.Left.OriginSlope, f.Left.OriginCI95, left)
+		}
+	}
+}
+
+// Drifts that weigh the same are ordinary least squares: the independent
+// implementation in stat, itself tested against NIST's certified values.
+func TestFitOfEqualDriftsIsLeastSquares(t *testing.T) {
+	x, y := []float64{4, 6, 7, 9, 12}, []float64{0.21, 0.24, 0.4, 0.38, 0.61}
+	var ds []Drift
+	for i := range x {
+		ds = append(ds, madeDrift(x[i], y[i], 0.05, 0.01))
+	}
+	l := FitLeeway(ds)[0].Downwind
+	free, origin := stat.Regress(x, y), stat.RegressOrigin(x, y)
+	for _, c := range []struct{ got, want float64 }{{l.Slope, free.Slope}, {l.Offset, free.Offset}, {l.OriginSlope, origin.Slope}, {l.Resid, free.Resid}} {
+		if math.Abs(c.got-c.want) > 1e-9 {
+			t.Errorf("got %.12f, want %.12f", c.got, c.want)
+		}
+	}
+	last := l.Band[len(l.Band)-1]
+	if last.Wind != 12 || math.Abs(last.Leeway-(free.Offset+12*free.Slope)) > 1e-9 {
+		t.Errorf("band ends at %+v", last)
+	}
+}
+
+func TestOneDriftGivesALineThroughTheOriginOnly(t *testing.T) {
+	f := FitLeeway([]Drift{madeDrift(8, 0.32, 0.1, 0.01)})[0]
+	l := f.Downwind
+	if math.Abs(l.OriginSlope-0.04) > 1e-12 || !(l.OriginCI95 > 0.002 && l.OriginCI95 < 0.01) {
+		t.Errorf("%+v", l)
+	}
+	if !math.IsNaN(l.Slope) || !math.IsNaN(l.Offset) || l.WithOffset || len(l.Band) != 1 {
+		t.Errorf("a line with an offset from one drift: %+v", l)
+	}
+	if f.Right.N != 1 || f.Left.N != 0 {
+		t.Errorf("tacks: %d right, %d left", f.Right.N, f.Left.N)
+	}
+}
+
+// Twenty drifts of one day share its current: twenty times the evidence does not
+// make the ± smaller than the current's own.
+func TestMoreDriftsDoNotLessenTheCurrentsError(t *testing.T) {
+	const sd, wind = 0.05, 8.0
+	var ds []Drift
+	for range 20 {
+		d := madeDrift(wind, 0.32, 0.1, 0.01)
+		d.Current = current.Water{Cov: [2][2]float64{{sd * sd, 0}, {0, sd * sd}}}
+		ds = append(ds, d)
+	}
+	l := FitLeeway(ds)[0].Downwind
+	if least := 1.96 * sd / wind; l.OriginCI95 < least*0.999 {
+		t.Errorf("± %.5f, the current alone makes %.5f", l.OriginCI95, least)
+	}
+}
+
+func TestGroupsAreFittedApart(t *testing.T) {
+	a, b := madeDrift(8, 0.32, 0.1, 0.01), madeDrift(8, 0.16, 0.1, 0.01)
+	a.Group, b.Group = "sock out", "bare"
+	fs := FitLeeway([]Drift{a, b, a})
+	if len(fs) != 2 || fs[0].Group != "bare" || fs[0].Drifts != 1 || fs[1].Drifts != 2 {
+		t.Fatalf("%+v", fs)
+	}
+	if math.Abs(fs[0].Downwind.OriginSlope-0.02) > 1e-12 || math.Abs(fs[1].Downwind.OriginSlope-0.04) > 1e-12 {
+		t.Errorf("slopes %v, %v", fs[0].Downwind.OriginSlope, fs[1].Downwind.OriginSlope)
+	}
+}
+
+// Every craft that is shown for scale must stand in the published table.
+func TestSimilarCraftAreAsPublished(t *testing.T) {
+	rows := table(t, "leeway-speed-table.csv")
+	for _, s := range SimilarCraft() {
+		found := false
+		for _, r := range rows {
+			if number(t, r["slope_pct"]) == s.SlopePct && number(t, r["offset_kn"]) == s.OffsetKn && number(t, r["divergence_deg"]) == s.Divergence {
+				found = true
+			}
+		}
+		if !found {
+			t.Errorf("%s is not in the table", s.Craft)
+		}
+	}
+}
+
+func TestSymmetricRootSquaresBack(t *testing.T) {
+	c := [2][2]float64{{0.04, 0.01}, {0.01, 0.02}}
+	r := symmetricRoot(c)
+	for i := range 2 {
+		for j := range 2 {
+			if got := r[i][0]*r[0][j] + r[i][1]*r[1][j]; math.Abs(got-c[i][j]) > 1e-15 {
+				t.Errorf("[%d][%d] %v, want %v", i, j, got, c[i][j])
+			}
+		}
+	}
+}
