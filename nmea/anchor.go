@@ -30,56 +30,108 @@ const fewest = 3
 // Repeats and strays are left out. Where a clock was set back and ran on, the
 // part behind is right (a receiver that learns the leap seconds, or a clock
 // that gets its first fix) and the part before is moved to end where the next
-// one begins; a part that lies wholly before in time is left alone, for files
-// joined in the wrong order.
-func tidy(raw []anchor) tidied {
-	var out tidied
-	var parts [][]anchor
-	step := usualStep(raw)
-	cur := make([]anchor, 0, len(raw))
+// one begins. A part that lies wholly before in time, and at whose border the
+// boat isn't where she was, is left alone: files joined in the wrong order.
+// moored tells whether she is in the same place on both sides of a place in
+// the stream.
+func tidy(raw []anchor, moored func(at float64) bool) tidied {
+	t := tidier{raw: raw, step: usualStep(raw), rate: usualRate(raw)}
 	for i := 0; i < len(raw); i++ {
-		a := raw[i]
-		n := len(cur)
-		switch {
-		case n == 0 || a.t > cur[n-1].t:
-			cur = append(cur, a)
-			continue
-		case a.t == cur[n-1].t:
-			out.repeated++
-			continue
-		}
-		below := 0 // how many from here on lie before the last one
-		for _, x := range raw[i:min(i+fewest, len(raw))] {
-			if x.t >= cur[n-1].t {
-				break
-			}
-			below++
-		}
-		if below < fewest {
-			out.backward++
-			continue
-		}
-		above := 0 // how many at the end lie behind this one
-		for above < min(fewest, n) && cur[n-1-above].t >= a.t {
-			above++
-		}
-		if above < fewest && (above == n || a.t-cur[n-1-above].t > (float64(above)+0.5)*step) {
-			out.backward += above
-			cur = append(cur[:n-above], a)
-			continue
-		}
-		parts = append(parts, cur)
-		cur = []anchor{a}
+		i = t.take(i)
 	}
-	if len(cur) > 0 {
-		parts = append(parts, cur)
+	if len(t.cur) > 0 {
+		t.parts = append(t.parts, t.cur)
 	}
-	out.join(parts)
-	return out
+	t.out.join(t.parts, moored)
+	return t.out
+}
+
+// tidier goes through the anchors one by one.
+type tidier struct {
+	raw        []anchor
+	step, rate float64
+	parts      [][]anchor
+	cur        []anchor
+	strays     int // anchors stepping back since the last one that was kept
+	firstStray int
+	out        tidied
+}
+
+// take looks at anchor i and gives the index of the last one dealt with.
+func (t *tidier) take(i int) int {
+	a, n := t.raw[i], len(t.cur)
+	switch {
+	case n == 0:
+		t.keep(a)
+		return i
+	case a.t == t.cur[n-1].t:
+		t.out.repeated++
+		return i
+	case a.t > t.cur[n-1].t:
+		if t.strays > 0 && t.stalled(a) {
+			t.out.backward -= t.strays
+			return t.cut(t.firstStray)
+		}
+		t.keep(a)
+		return i
+	}
+	if t.below(i) < fewest {
+		if t.strays == 0 {
+			t.firstStray = i
+		}
+		t.strays++
+		t.out.backward++
+		return i
+	}
+	if above := t.above(a); above == n || above < fewest && a.t-t.cur[n-1-above].t > (float64(above)+0.5)*t.step {
+		t.out.backward += above
+		t.cur = t.cur[:n-above]
+		t.keep(a)
+		return i
+	}
+	return t.cut(i)
+}
+
+func (t *tidier) keep(a anchor) {
+	t.cur = append(t.cur, a)
+	t.strays = 0
+}
+
+// cut ends a stretch before anchor i.
+func (t *tidier) cut(i int) int {
+	t.parts = append(t.parts, t.cur)
+	t.cur, t.strays = nil, 0
+	return i - 1
+}
+
+// below counts the anchors from i on that lie before the last one kept.
+func (t *tidier) below(i int) int {
+	n, last := 0, t.cur[len(t.cur)-1].t
+	for n < fewest && i+n < len(t.raw) && t.raw[i+n].t < last {
+		n++
+	}
+	return n
+}
+
+// above counts the last ones kept that don't lie before a.
+func (t *tidier) above(a anchor) int {
+	n := 0
+	for n < min(fewest, len(t.cur)) && t.cur[len(t.cur)-1-n].t >= a.t {
+		n++
+	}
+	return n
+}
+
+// stalled tells a clock that was set back by little from a few strays: time
+// has gone on by less than the stream since the last anchor kept.
+func (t *tidier) stalled(a anchor) bool {
+	last := t.cur[len(t.cur)-1]
+	missing := (a.at-last.at)/t.rate - (a.t - last.t)
+	return missing > 1.5 && missing > 0.75*t.step
 }
 
 // join puts the stretches behind each other, from the last to the first.
-func (out *tidied) join(parts [][]anchor) {
+func (out *tidied) join(parts [][]anchor, moored func(at float64) bool) {
 	by := 0.0
 	for i := len(parts) - 1; i >= 0; i-- {
 		p := parts[i]
@@ -88,7 +140,7 @@ func (out *tidied) join(parts [][]anchor) {
 			end, begin := p[len(p)-1].t+by, next[0].t
 			switch {
 			case end < begin:
-			case next[len(next)-1].t < p[0].t+by:
+			case next[len(next)-1].t < p[0].t+by && !moored(next[0].at):
 				out.sorted = true
 			default:
 				step := begin - end - usualStep(p)

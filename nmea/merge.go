@@ -7,17 +7,22 @@ import (
 )
 
 // join puts the files of a day in order and makes the channels.
-func join(parts []*part, opt Options) *Log {
+func join(parts []*part) *Log {
 	l := &Log{First: nan, Last: nan}
 	l.Counts.BySentence = map[string]int64{}
 	var withTime []*part
 	for _, p := range parts {
 		l.Files = append(l.Files, p.name)
+		l.Clocks = append(l.Clocks, p.clock)
 		l.Counts.add(p.counts)
 		l.Warnings = append(l.Warnings, p.warnings...)
 		if p.first == p.first {
 			withTime = append(withTime, p)
 		}
+	}
+	l.Dated = len(withTime) > 0
+	for _, p := range withTime {
+		l.Dated = l.Dated && p.dated
 	}
 	nextDays(withTime)
 	slices.SortStableFunc(withTime, func(a, b *part) int { return cmp.Compare(a.first, b.first) })

@@ -8,11 +8,10 @@ import (
 
 // place turns every sample's place in the stream into its time, and drops the
 // samples that lie too far from any known time.
-func (s *stream) place(p *part, sources []*source, c *clock, all []*receiver, r *receiver) {
-	var lost, own int64
+func (s *stream) place(p *part, sources []*source, c *clock) {
+	var lost int64
 	for _, src := range sources {
-		times, away := ownTimes(&src.entry, c)
-		own += away
+		times := ownTimes(&src.entry, c)
 		for _, col := range src.columns {
 			lost += col.place(src.entry.events, times, c)
 			if len(col.at) == 0 {
@@ -24,38 +23,33 @@ func (s *stream) place(p *part, sources []*source, c *clock, all []*receiver, r 
 		}
 	}
 	if lost > 0 {
-		s.warn("no-time-near", "%s: %d samples lie more than %.0f s before the first or after the last known time and were left out; the receiver gave no time there.", s.name, lost, reach)
+		s.warn("no-time-near", "%s: %d samples were left out because no time is known near them: they lie more than %.0f s before the first or after the last known time, or at a gap.", s.name, lost, reach)
 	}
-	s.warnOtherClocks(c, all, r)
 }
 
 // ownTimes gives each event of a source its time on the clock, NaN for those
 // that must be placed by where they are in the stream: repeats of the time
-// before, and those that disagree with the clock. away counts the latter.
-func ownTimes(e *entry, c *clock) (times []float64, away int64) {
-	times = make([]float64, len(e.events))
-	w := walk{c: c}
+// before, and those that disagree with the clock.
+func ownTimes(e *entry, c *clock) []float64 {
+	times := make([]float64, len(e.events))
+	w := c.walk()
 	last := nan
 	for i, ev := range e.events {
 		times[i] = nan
 		m := w.time(float64(ev.at))
-		t := nearestDay(c.shifted(float64(ev.at), ev.tod), m)
-		switch {
-		case m != m || ev.tod == last:
-		case math.Abs(t-m) > slack:
-			away++
-		default:
+		t := nearestDay(w.shifted(float64(ev.at), ev.tod), m)
+		if m == m && ev.tod != last && math.Abs(t-m) <= slack {
 			times[i] = t
 		}
 		last = ev.tod
 	}
-	return times, away
+	return times
 }
 
 // place gives a column's samples their times. Those that come with a time of
 // their own have it in times, event by event.
 func (col *column) place(events []event, times []float64, c *clock) (lost int64) {
-	w := walk{c: c}
+	w := c.walk()
 	width := len(quantities[col.kind])
 	n, k, last := 0, 0, math.Inf(-1)
 	straight := true
@@ -130,7 +124,7 @@ func (s *stream) warnOtherClocks(c *clock, all []*receiver, chosen *receiver) {
 		if r == chosen || chosen == nil {
 			continue
 		}
-		w := walk{c: c}
+		w := c.walk()
 		var d []anchor
 		for _, e := range r.events {
 			if m := w.time(float64(e.at)); m == m && e.fix {

@@ -161,7 +161,7 @@ func TestRoundTripProperty(t *testing.T) {
 			want, tol float64
 		}{
 			{Latitude, lat, 1e-5 / 60}, {Longitude, lon, 1e-5 / 60},
-			{SpeedOverGround, speed * kn, 0.0005 * kn}, {CourseOverGround, course, 0.0051}, {Variation, variation, 0.0051},
+			{SpeedOverGround, speed * kn, 0.00051 * kn}, {CourseOverGround, course, 0.0051}, {Variation, variation, 0.0051},
 		} {
 			if got := value(l, c.q); !near(got, c.want, c.tol) {
 				rt.Fatalf("%s is %v, want %v: %s", c.q, got, c.want, text)

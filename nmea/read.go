@@ -49,7 +49,7 @@ func Read(inputs []Input, opt Options) (*Log, error) {
 		done += count.n.Load()
 		parts = append(parts, s.finish(opt))
 	}
-	return join(parts, opt), nil
+	return join(parts), nil
 }
 
 // readStream reads one input to its end.

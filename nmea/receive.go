@@ -6,26 +6,33 @@ import (
 	"sort"
 )
 
-// receiveAnchors turns a logger's receive stamps into anchors on the
+// receiveAnchors turns the logger's receive stamps into anchors on the
 // receiver's clock: each stamp is moved by the offset between the fix times
 // and the stamps of their own sentences. fixes may be empty; then the
 // logger's clock stands.
-func receiveAnchors(stamps []stamp, fixes []anchor) (anchors []anchor, offset float64, steps int) {
-	var pairs []anchor // at: place; t: fix time minus stamp
-	for i, k := 0, 0; i < len(fixes); i++ {
-		for k < len(stamps) && float64(stamps[k].at) < fixes[i].at {
+func (s *stream) receiveAnchors(fixes []anchor) []anchor {
+	var pairs []anchor // at: offset in the stream; t: fix time minus stamp
+	k := 0
+	for _, f := range fixes {
+		for k < len(s.stamps) && float64(s.stamps[k].at) < f.at {
 			k++
 		}
-		if k < len(stamps) && float64(stamps[k].at) == fixes[i].at {
-			pairs = append(pairs, anchor{fixes[i].at, fixes[i].t - stamps[k].time})
+		if k < len(s.stamps) && float64(s.stamps[k].at) == f.at {
+			pairs = append(pairs, anchor{f.at, f.t - s.stamps[k].time})
 		}
 	}
 	pieces := offsetPieces(pairs)
-	anchors = make([]anchor, len(stamps))
-	for i, s := range stamps {
-		anchors[i] = anchor{float64(s.at), s.time + offsetAt(pieces, float64(s.at))}
+	anchors := make([]anchor, len(s.stamps))
+	for i, x := range s.stamps {
+		anchors[i] = anchor{float64(x.at), x.time + offsetAt(pieces, float64(x.at))}
 	}
-	return anchors, offsetAt(pieces, 0), max(0, len(pieces)-1)
+	if len(pieces) > 1 {
+		s.warn("logger-clock-stepped", "%s: the logger's clock was set %d times while it ran; times follow the position receiver.", s.name, len(pieces)-1)
+	}
+	if len(pieces) == 0 {
+		s.warn("logger-clock", "%s: no sentence carries a time, so times are the logger's own. Connect the position receiver's RMC or ZDA to the logger.", s.name)
+	}
+	return anchors
 }
 
 // piece is a stretch in which the offset changes slowly if at all.

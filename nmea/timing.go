@@ -1,8 +1,10 @@
 package nmea
 
 import (
+	"cmp"
 	"math"
 	"slices"
+	"sort"
 	"time"
 )
 
@@ -38,26 +40,22 @@ func (s *stream) finish(opt Options) *part {
 	sources := s.ordered()
 	all := receivers(sources, max(start, 0))
 	r := choose(all)
-	p := &part{name: s.name, first: nan, last: nan, dated: r != nil && r.dated > 0}
-	c, primary := s.makeClock(sources, r)
-	days := 0.0
-	if c != nil {
-		p.clock = primary
-		p.dated = p.dated || len(s.stamps) > 0 && r == nil
-		days = s.moveDays(c, p, opt)
-		s.place(p, sources, c, all, r)
+	p := &part{name: s.name, first: nan, last: nan, dated: borrowDate(r, all)}
+	if c := s.makeClock(p, sources, r); c != nil {
+		s.moveDays(c, p, opt)
+		s.place(p, sources, c)
+		s.warnOtherClocks(c, all, r)
 		p.gaps = c.gaps()
 	} else {
 		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
 	}
-	_ = days
 	s.warnLines()
 	p.counts, p.warnings = s.counts, s.warnings
 	return p
 }
 
 // choose picks the receiver whose clock counts: one with dates before one
-// without, then the one with more fixes.
+// without, unless it is far slower; then the one with more fixes.
 func choose(all []*receiver) *receiver {
 	var best *receiver
 	for _, r := range all {
@@ -69,42 +67,94 @@ func choose(all []*receiver) *receiver {
 }
 
 func better(a, b *receiver) bool {
-	if (a.fixes > 0) != (b.fixes > 0) {
-		return a.fixes > 0
+	if a.dated > 0 && b.dated == 0 && a.fixes*5 >= b.fixes {
+		return a.fixes > 0 || b.fixes == 0
 	}
-	if (a.dated > 0) != (b.dated > 0) {
-		return a.dated > 0
+	if b.dated > 0 && a.dated == 0 && b.fixes*5 >= a.fixes {
+		return b.fixes == 0 && a.fixes > 0
 	}
 	return a.fixes > b.fixes
 }
 
+// borrowDate tells whether the chosen receiver has a date. If it has none of
+// its own it gets that of another, by the first event that has one.
+func borrowDate(r *receiver, all []*receiver) bool {
+	if r == nil || r.dated > 0 {
+		return r != nil
+	}
+	for _, other := range all {
+		i := slices.IndexFunc(other.events, func(e *event) bool { return e.day != noDay })
+		if i < 0 {
+			continue
+		}
+		from := other.events[i]
+		k, _ := slices.BinarySearchFunc(r.events, from.at, func(e *event, at int64) int { return cmp.Compare(e.at, at) })
+		beside := r.events[min(k, len(r.events)-1)]
+		by := nearestDay(beside.tod, from.t) - beside.t
+		for _, e := range r.events {
+			e.t += by
+		}
+		return true
+	}
+	return false
+}
+
 // makeClock builds the file's clock, from the logger's stamps where most
 // lines have one, else from the chosen receiver's sentences; nil without both.
-func (s *stream) makeClock(sources []*source, r *receiver) (*clock, string) {
+func (s *stream) makeClock(p *part, sources []*source, r *receiver) *clock {
 	var fixes []anchor
-	name := "receive stamps"
 	if r != nil {
-		fixes, name = anchorsOf(sources, r)
+		fixes, p.clock = anchorsOf(sources, r)
 	}
-	used := s.counts.Used
-	if n := int64(len(s.stamps)); n > 1 && n*5 >= used*4 {
-		anchors, _, steps := receiveAnchors(s.stamps, fixes)
-		t := tidy(anchors)
-		if steps > 0 {
-			s.warn("logger-clock-stepped", "%s: the logger's clock was set %d times while it ran; times follow the position receiver.", s.name, steps)
+	raw := fixes
+	if n := int64(len(s.stamps)); n > 1 && n*5 >= s.counts.Used*4 {
+		raw = s.receiveAnchors(fixes)
+		p.clock = "receive stamps"
+		p.dated = p.dated || len(fixes) == 0
+	}
+	if len(raw) == 0 {
+		return nil
+	}
+	b := findBeats(sources, distinct(raw))
+	pace := pace{b: b}
+	for i := range raw {
+		raw[i].at = pace.place(raw[i].at)
+	}
+	t := tidy(raw, func(at float64) bool { return sameSpot(sources, b, at) })
+	s.warnTidied(t, p.clock)
+	return newClock(t, b)
+}
+
+// spot is how far apart two positions may be to be called the same, degrees
+// of latitude (or longitude, which is less): some 500 m.
+const spot = 0.005
+
+// sameSpot tells whether the positions on both sides of a place in the stream
+// are near each other.
+func sameSpot(sources []*source, b beats, at float64) bool {
+	for _, src := range sources {
+		for _, c := range src.columns {
+			if c.kind != kPosition {
+				continue
+			}
+			pace := pace{b: b}
+			i := sort.Search(len(c.at), func(i int) bool { return pace.place(c.at[i]) >= at })
+			if i > 0 && i < len(c.at) {
+				return math.Abs(c.val[0][i]-c.val[0][i-1]) < spot && math.Abs(c.val[1][i]-c.val[1][i-1]) < spot
+			}
 		}
-		if len(fixes) == 0 {
-			s.warn("logger-clock", "%s: no sentence carries a time, so times are the logger's own. Connect the position receiver's RMC or ZDA to the logger.", s.name)
+	}
+	return false
+}
+
+func distinct(a []anchor) int {
+	n := 0
+	for i := range a {
+		if i == 0 || a[i].t != a[i-1].t {
+			n++
 		}
-		s.warnTidied(t, "line stamps")
-		return newClock(t), "receive stamps"
 	}
-	if len(fixes) == 0 {
-		return nil, ""
-	}
-	t := tidy(fixes)
-	s.warnTidied(t, name)
-	return newClock(t), name
+	return n
 }
 
 // anchorsOf takes the times of the receiver's sentence type that has the most
