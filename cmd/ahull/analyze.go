@@ -35,8 +35,8 @@ the current out, and writes into a folder:
 
 A summary is printed. TRIAL is a trial file (*.toml) or the folder with one;
 all LOGs named are taken as one day. Without --out the folder lies beside the
-trial file or the first log and has its name: may14.toml gives may14-out. Files
-of an earlier analysis in it are replaced, nothing else in it is touched.`,
+trial file or the first log and has its name: may14.toml gives may14-out. What
+an earlier analysis left in it is replaced, nothing else in it is touched.`,
 		Example: `  ahull analyze 2026-05-14.nmea
   ahull analyze trials/may14 --out reports/may14
   ahull analyze trials/may14 --units mph,ft,gal

@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -69,7 +72,39 @@ func writeAll(dir string, files []outputFile) error {
 			return outError(err)
 		}
 	}
+	return removeStale(dir, files)
+}
+
+// removeStale takes away the figures of an earlier analysis that this one
+// hasn't drawn: beside the new report they would say what is no longer so.
+func removeStale(dir string, files []outputFile) error {
+	drawn := map[string]bool{}
+	for _, f := range files {
+		drawn[f.in(dir)] = true
+	}
+	entries, err := os.ReadDir(filepath.Join(dir, "figures"))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return plainPath(err)
+	}
+	for _, e := range entries {
+		path := filepath.Join(dir, "figures", e.Name())
+		if !drawn[path] && isOurFigure(path) {
+			if err := os.Remove(path); err != nil {
+				return plainPath(err)
+			}
+		}
+	}
 	return nil
+}
+
+// isOurFigure knows a figure of the report by the labels that bear its name.
+func isOurFigure(path string) bool {
+	name, ok := strings.CutSuffix(filepath.Base(path), ".svg")
+	if !ok {
+		return false
+	}
+	data, err := os.ReadFile(path)
+	return err == nil && bytes.Contains(data, []byte(fmt.Sprintf(`aria-labelledby="%s-title %s-desc"`, name, name)))
 }
 
 func writeFile(path string, data []byte) error {
