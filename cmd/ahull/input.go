@@ -98,7 +98,8 @@ func trialInput(file string) (input, error) {
 	return in, nil
 }
 
-// read reads the logs and finds the trial file's times in them. Progress goes
+// read reads the logs and finds the trial file's times in them, so that every
+// command refuses a time that no log holds. Progress goes
 // to stderr if that is a terminal.
 func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	var inputs []nmea.Input

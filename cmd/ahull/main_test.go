@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"os/exec"
+	"path/filepath"
 	"strconv"
 	"testing"
 
@@ -16,9 +17,19 @@ func TestMain(m *testing.M) {
 // The scripts run the real program; each says in its first lines what it is
 // about.
 func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs("../../testdata/demo")
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:  "testdata",
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": jsonFile},
+		Dir: "testdata",
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("DEMO", demo)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits": exits, "json": jsonFile, "samecount": sameCount,
+		},
 	})
 }
 
