@@ -26,6 +26,10 @@ type shift struct{ from, by float64 }
 // of line with the rest, are strays.
 const fewest = 3
 
+// leastSet is the least, in seconds, that a clock is set back by; less is
+// lines that came late or out of turn.
+const leastSet = 1.0
+
 // tidy makes a row of anchors, by place in the stream, go forward in time.
 // Repeats and strays are left out. Where a clock was set back and ran on, the
 // part behind is right (a receiver that learns the leap seconds, or a clock
@@ -75,7 +79,7 @@ func (t *tidier) take(i int) int {
 		t.keep(a)
 		return i
 	}
-	if t.below(i) < fewest {
+	if t.below(i) < fewest || t.cur[n-1].t-a.t < leastSet {
 		if t.strays == 0 {
 			t.firstStray = i
 		}

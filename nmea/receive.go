@@ -22,6 +22,9 @@ func (s *stream) receiveAnchors(fixes []anchor) []anchor {
 		}
 	}
 	pieces := offsetPieces(pairs)
+	for i := 1; i < len(pieces); i++ {
+		pieces[i].from = s.jump(pieces[i].after, pieces[i].from)
+	}
 	anchors := make([]anchor, len(s.stamps))
 	for i, x := range s.stamps {
 		anchors[i] = anchor{float64(x.at), x.time + offsetAt(pieces, float64(x.at))}
@@ -35,10 +38,30 @@ func (s *stream) receiveAnchors(fixes []anchor) []anchor {
 	return anchors
 }
 
+// jump finds where between two fixes the logger's clock was set: at the line
+// whose stamp differs most from the one before.
+func (s *stream) jump(after, from float64) float64 {
+	most, at := 0.0, from
+	i := sort.Search(len(s.stamps), func(i int) bool { return float64(s.stamps[i].at) > after })
+	for ; i > 0 && i < len(s.stamps) && float64(s.stamps[i].at) <= from; i++ {
+		if d := math.Abs(s.stamps[i].time - s.stamps[i-1].time); d > most {
+			most, at = d, float64(s.stamps[i].at)
+		}
+	}
+	return at
+}
+
+// coarse tells whether the stamps are whole seconds only, which place a line
+// worse than its place among the fixes does.
+func (s *stream) coarse() bool {
+	return !slices.ContainsFunc(s.stamps, func(x stamp) bool { return x.time != math.Floor(x.time) })
+}
+
 // piece is a stretch in which the offset changes slowly if at all.
 type piece struct {
-	from  float64  // place
-	knots []anchor // offset over place, to be joined by straight lines
+	from  float64  // offset in the stream
+	after float64  // of the last fix before
+	knots []anchor // clock's offset over the stream's, to be joined by straight lines
 }
 
 const (
@@ -60,18 +83,19 @@ func offsetPieces(pairs []anchor) []piece {
 		}
 		a, b := medianOf(pairs[i-stepProofs:i]), medianOf(pairs[i:i+stepProofs])
 		if math.Abs(b-a) > clockStep && math.Abs(pairs[i].t-b) < clockStep/2 && math.Abs(pairs[i-1].t-a) < clockStep/2 {
-			pieces = append(pieces, onePiece(pairs[begin:i]))
+			pieces = append(pieces, onePiece(pairs, begin, i))
 			begin = i
 		}
 	}
 	if begin < len(pairs) {
-		pieces = append(pieces, onePiece(pairs[begin:]))
+		pieces = append(pieces, onePiece(pairs, begin, len(pairs)))
 	}
 	return pieces
 }
 
-func onePiece(pairs []anchor) piece {
-	p := piece{from: pairs[0].at}
+func onePiece(pairs []anchor, begin, end int) piece {
+	p := piece{from: pairs[begin].at, after: pairs[max(begin-1, 0)].at}
+	pairs = pairs[begin:end]
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := 0; i < len(pairs); i += knotFixes {
 		end := i + knotFixes

@@ -107,7 +107,7 @@ func (s *stream) makeClock(p *part, sources []*source, r *receiver) *clock {
 		fixes, p.clock = anchorsOf(sources, r)
 	}
 	raw := fixes
-	if n := int64(len(s.stamps)); n > 1 && n*5 >= s.counts.Used*4 {
+	if n := int64(len(s.stamps)); n > 1 && n*5 >= s.counts.Used*4 && (r == nil || r.fixes == 0 || !s.coarse()) {
 		raw = s.receiveAnchors(fixes)
 		p.clock = "receive stamps"
 		p.dated = p.dated || len(fixes) == 0
