@@ -99,8 +99,8 @@ func trialInput(file string) (input, error) {
 }
 
 // read reads the logs and finds the trial file's times in them, so that every
-// command refuses a time that no log holds. Progress goes
-// to stderr if that is a terminal.
+// command refuses a time that no log holds. Progress goes to stderr if that is
+// a terminal.
 func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	var inputs []nmea.Input
 	var total int64
@@ -127,7 +127,7 @@ func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 		return nil, plainPath(err)
 	}
 	if log.Counts.Used+log.Counts.Unneeded == 0 {
-		return nil, in.noSentence(log.Counts.Lines)
+		return nil, in.noSentence(log.Counts)
 	}
 	return log, in.trial.Resolve(log.First, log.Last)
 }
@@ -152,13 +152,17 @@ func (in input) logError(err error) error {
 	return err
 }
 
-func (in input) noSentence(lines int64) error {
+func (in input) noSentence(c nmea.Counts) error {
 	var names []string
 	for _, l := range in.logs {
 		names = append(names, l.path)
 	}
-	return fmt.Errorf("%s: no NMEA 0183 sentence in %d lines; expected a log with lines such as $GPRMC,…",
-		strings.Join(names, ", "), lines)
+	where := strings.Join(names, ", ")
+	if c.BadChecksum+c.Malformed > 0 {
+		return fmt.Errorf("%s: no good NMEA 0183 sentence: %d have a wrong checksum, %d are malformed; look for a wrong baud rate or a loose wire",
+			where, c.BadChecksum, c.Malformed)
+	}
+	return fmt.Errorf("%s: no NMEA 0183 sentence in %d lines; expected a log with lines such as $GPRMC,…", where, c.Lines)
 }
 
 // analysisError says which input the analysis speaks of. Faults of the trial
