@@ -27,7 +27,7 @@ func Fit(rs []runs.Run, day Day) *Estimate {
 
 // weakSD is the doubt of the current, m/s, beyond which it counts as not
 // known: no leeway worth the name could be told from it.
-const weakSD = 0.5
+const weakSD = 0.3
 
 // joint fits all runs with a heading. It tells whether the current is known.
 func (e *Estimate) joint(rs []seen, all []runs.Run, day Day) bool {

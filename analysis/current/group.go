@@ -88,13 +88,16 @@ func (f *fitter) merge(all []runs.Run, free []int) {
 		sort.SliceStable(clusters, func(a, b int) bool {
 			return f.at.group[f.runs[clusters[a][0]].group] < f.at.group[f.runs[clusters[b][0]].group]
 		})
-		k := f.bestMerge(clusters, trialGroup)
-		if k < 0 {
+		picks := f.merges(clusters, trialGroup)
+		if len(picks) == 0 {
 			return
 		}
-		clusters[k] = append(clusters[k], clusters[k+1]...)
-		clusters = append(clusters[:k+1], clusters[k+2:]...)
-		f.regroup(f.joined(clusters[k]))
+		for i := len(picks) - 1; i >= 0; i-- {
+			k := picks[i]
+			clusters[k] = append(clusters[k], clusters[k+1]...)
+			clusters = append(clusters[:k+1], clusters[k+2:]...)
+			f.regroup(f.joined(clusters[k]))
+		}
 		f.settle()
 	}
 }
@@ -118,10 +121,10 @@ func (f *fitter) joined(members []int) []int {
 	return group
 }
 
-// bestMerge is the neighbour pair whose joining gains most likelihood, −1 where
-// none gains.
-func (f *fitter) bestMerge(clusters [][]int, trialGroup map[string]string) int {
-	best, at := 0.0, -1
+// merges are the neighbour pairs (by their first, rising) whose joining gains
+// likelihood, and more than joining either with its other neighbour would.
+func (f *fitter) merges(clusters [][]int, trialGroup map[string]string) []int {
+	gain := make([]float64, len(clusters)+1) // gain[k+1]: of joining k with k+1
 	base := f.loglik()
 	for k := range len(clusters) - 1 {
 		a, b := clusters[k], clusters[k+1]
@@ -129,12 +132,15 @@ func (f *fitter) bestMerge(clusters [][]int, trialGroup map[string]string) int {
 		if trialGroup[f.runs[a[0]].id] != trialGroup[f.runs[b[0]].id] || vb-va > mergeWithin*vb+0.3 {
 			continue
 		}
-		both := append(append([]int{}, a...), b...)
-		if gain := f.tried(both) - base; gain > best {
-			best, at = gain, k
+		gain[k+1] = f.tried(append(append([]int{}, a...), b...)) - base
+	}
+	var out []int
+	for k := range len(clusters) - 1 {
+		if g := gain[k+1]; g > 0 && g > gain[k] && g >= gain[k+2] {
+			out = append(out, k)
 		}
 	}
-	return at
+	return out
 }
 
 func (f *fitter) loglik() float64 {

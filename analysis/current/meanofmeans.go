@@ -23,23 +23,6 @@ func Weights(n int) []float64 {
 	return normalised(w)
 }
 
-// spacedWeights are the weights of the least-squares solution of one water
-// speed and a current of degree n−2 in time, for n runs on alternating headings
-// at any spacing: as many unknowns as runs, so each weight is a divided
-// difference's. Equal spacing gives Weights.
-func spacedWeights(times []float64) []float64 {
-	w := same(1, len(times))
-	span := times[len(times)-1] - times[0]
-	for i, a := range times {
-		for j, b := range times {
-			if i != j {
-				w[i] *= span / math.Abs(a-b)
-			}
-		}
-	}
-	return normalised(w)
-}
-
 func normalised(w []float64) []float64 {
 	sum := 0.0
 	for _, v := range w {
@@ -51,25 +34,25 @@ func normalised(w []float64) []float64 {
 	return w
 }
 
-// equalSpacing is how far a step between runs may be off the mean step for the
-// binomial weights to hold.
-const equalSpacing = 0.1
-
-// MeanOfMeansWeights are the weights for runs on alternating headings at the
-// given rising times: binomial where they are about equally spaced, else those
-// of the least-squares current.
+// MeanOfMeansWeights are the weights for n runs on alternating headings at any
+// rising times: those of the least-squares solution of one water speed and a
+// current of degree n−2 in time. There are as many unknowns as runs, so each
+// weight is a divided difference's; equal spacing gives Weights.
 func MeanOfMeansWeights(times []float64) []float64 {
 	n := len(times)
 	if n < 2 {
 		return Weights(n)
 	}
+	w := same(1, n)
 	step := (times[n-1] - times[0]) / float64(n-1)
-	for i := 1; i < n; i++ {
-		if math.Abs(times[i]-times[i-1]-step) > equalSpacing*step {
-			return spacedWeights(times)
+	for i, a := range times {
+		for j, b := range times {
+			if i != j {
+				w[i] *= step / math.Abs(a-b)
+			}
 		}
 	}
-	return Weights(n)
+	return normalised(w)
 }
 
 // MeanOfMeansSpeed is the speed through the water of runs on alternating

@@ -50,6 +50,7 @@ type model struct {
 	resid   *mat.VecDense
 	sources [nSources]source
 	kernels [nSources]*mat.SymDense // h·cov·hᵀ
+	fixed   *mat.SymDense           // sum of the kernels that no scale multiplies
 }
 
 // build linearises at p.
@@ -318,21 +319,52 @@ func (m *model) finish() {
 		m.kernels[k] = sandwich(s.h, s.cov)
 	}
 	m.resid = z
+	m.fixed = mat.NewSymDense(m.rows, nil)
+	for k, kernel := range m.kernels {
+		if !scaled(k) {
+			m.fixed.AddSym(m.fixed, kernel)
+		}
+	}
 }
 
-// sandwich is a·cov·aᵀ.
+// sandwich is a·cov·aᵀ. The rows of a hold few entries, so only those are
+// multiplied.
 func sandwich(a *mat.Dense, cov *mat.SymDense) *mat.SymDense {
-	rows, _ := a.Dims()
-	var left, full mat.Dense
-	left.Mul(a, cov)
-	full.Mul(&left, a.T())
-	out := mat.NewSymDense(rows, nil)
-	for i := range rows {
-		for j := i; j < rows; j++ {
-			out.SetSym(i, j, (full.At(i, j)+full.At(j, i))/2)
+	n, p := a.Dims()
+	full := make([][]entry, n) // a
+	left := mat.NewDense(n, p, nil)
+	for i := range n {
+		row := a.RawRowView(i)
+		for j, v := range row {
+			if v != 0 {
+				full[i] = append(full[i], entry{j, v})
+			}
+		}
+		out := left.RawRowView(i)
+		for _, e := range full[i] {
+			for j := range p {
+				out[j] += e.value * cov.At(e.col, j)
+			}
+		}
+	}
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		row := left.RawRowView(i)
+		for j := i; j < n; j++ {
+			sum := 0.0
+			for _, e := range full[j] {
+				sum += row[e.col] * e.value
+			}
+			out.SetSym(i, j, sum)
 		}
 	}
 	return out
+}
+
+// entry is one entry of a sparse row.
+type entry struct {
+	col   int
+	value float64
 }
 
 // look turns the runs with a heading into what the fit sees, in time order.

@@ -17,19 +17,23 @@ type target struct {
 // solution is the model solved at one choice of scales.
 type solution struct {
 	scales
-	chol   mat.Cholesky
-	alpha  mat.VecDense // (Σ kernels)⁻¹ · residual
-	loglik float64
-	weight float64
+	chol    mat.Cholesky
+	alpha   mat.VecDense  // (Σ kernels)⁻¹ · residual
+	inverse *mat.SymDense // of the observations' covariance, once asked for
+	loglik  float64
+	weight  float64
 }
 
 // solve factors the observations' covariance at s.
 func (m *model) solve(s scales) *solution {
 	total := mat.NewSymDense(m.rows, nil)
+	total.CopySym(m.fixed)
 	var part mat.SymDense
 	for k, kernel := range m.kernels {
-		part.ScaleSym(s.of(k), kernel)
-		total.AddSym(total, &part)
+		if scaled(k) {
+			part.ScaleSym(s.of(k), kernel)
+			total.AddSym(total, &part)
+		}
 	}
 	out := &solution{scales: s}
 	if !out.chol.Factorize(total) {
@@ -42,6 +46,15 @@ func (m *model) solve(s scales) *solution {
 	}
 	out.loglik = -0.5*mat.Dot(m.resid, &out.alpha) - 0.5*out.chol.LogDet() - 0.5*float64(m.rows)*math.Log(2*math.Pi)
 	return out
+}
+
+// inv is the inverse of the observations' covariance.
+func (s *solution) inv() *mat.SymDense {
+	if s.inverse == nil {
+		s.inverse = new(mat.SymDense)
+		_ = s.chol.InverseTo(s.inverse) // a condition warning only: the factor exists
+	}
+	return s.inverse
 }
 
 // weigh solves over a grid of scales and returns the solutions that matter,
@@ -142,29 +155,22 @@ func (m *model) priors(ts []target) [nSources]*mat.SymDense {
 
 func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDense, priors [nSources]*mat.SymDense) ([]float64, *mat.SymDense) {
 	n := len(ts)
-	c := mat.NewDense(m.rows, n, nil)
+	c, x := make([]*mat.VecDense, n), make([]*mat.VecDense, n)
 	for i := range ts {
+		c[i], x[i] = mat.NewVecDense(m.rows, nil), mat.NewVecDense(m.rows, nil)
 		for k, v := range cross[i] {
-			if v == nil {
-				continue
-			}
-			f := sol.of(k)
-			for row := range m.rows {
-				c.Set(row, i, c.At(row, i)+f*v.AtVec(row))
+			if v != nil {
+				c[i].AddScaledVec(c[i], sol.of(k), v)
 			}
 		}
+		x[i].MulVec(sol.inv(), c[i])
 	}
-	var mu mat.VecDense
-	mu.MulVec(c.T(), &sol.alpha)
-	var x, gain mat.Dense
-	_ = sol.chol.SolveTo(&x, c) // a condition warning only: the factor exists
-	gain.Mul(c.T(), &x)
 	cov := mat.NewSymDense(n, nil)
 	mean := make([]float64, n)
 	for i := range n {
-		mean[i] = ts[i].mean + mu.AtVec(i)
+		mean[i] = ts[i].mean + mat.Dot(c[i], &sol.alpha)
 		for j := i; j < n; j++ {
-			v := -(gain.At(i, j) + gain.At(j, i)) / 2
+			v := -mat.Dot(c[i], x[j])
 			for k, p := range priors {
 				if p != nil {
 					v += sol.of(k) * p.At(i, j)
@@ -179,10 +185,7 @@ func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDen
 // leftOut is how far each run lies from what the others foretell: squared
 // Mahalanobis distance of its rows, divided by their number.
 func (m *model) leftOut(sol *solution) []float64 {
-	var inv mat.SymDense
-	if err := sol.chol.InverseTo(&inv); err != nil {
-		return make([]float64, len(m.runs))
-	}
+	inv := sol.inv()
 	out := make([]float64, len(m.runs))
 	for i := range m.runs {
 		rows := []int{2 * i, 2*i + 1}

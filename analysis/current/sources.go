@@ -85,6 +85,15 @@ func (s scales) of(src int) float64 {
 	return 1
 }
 
+// scaled tells whether a source's covariance is multiplied by a scale.
+func scaled(src int) bool {
+	switch src {
+	case srcTide, srcSlow, srcDeviation, srcScatter, srcCompass:
+		return true
+	}
+	return false
+}
+
 type weighted struct{ value, weight float64 }
 
 var (

@@ -76,7 +76,7 @@ func seeds(n int) int {
 func TestCurveHoldsTruth(t *testing.T) {
 	var n, held, fuelN, fuelHeld, trimN, trimHeld int
 	sum2 := 0.0
-	for seed := range seeds(6) {
+	for seed := range seeds(4) {
 		sc := rehearse.Default(uint64(seed) + 1)
 		sc.Sensors.FuelHz = 1
 		s := sail(sc, nil)
