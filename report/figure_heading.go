@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"ahull/analysis"
 )
@@ -27,12 +28,14 @@ func seaIndex(sea string) int {
 // headingFigure draws how steady she kept her course in each sea, one series an
 // engine speed.
 func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
-	sets := seaSets(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() })
+	sets := steadiestKnown(r)
 	if len(sets) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, height = 480.0, 350.0
-	f := frame{sketch: newSketch(width, height), rect: rect{44, 114, width - 14, height - 30}}
+	entries := seaKey(sets, u)
+	const width, left, right = 480.0, 44.0, 14.0
+	base := 99 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
+	f := frame{sketch: newSketch(width, base+236), rect: rect{left, base, width - right, base + 206}}
 	f.x = axis{min: -0.5, max: 4.5}
 	f.y = headingAxis(sets)
 	f.grid(false)
@@ -45,9 +48,24 @@ func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	for i, set := range sets {
 		f.drawSet(set, seriesOf(i), (float64(i)-float64(len(sets)-1)/2)*math.Min(0.16, 0.7/float64(len(sets))))
 	}
-	f.key(point{f.left, 12}, f.right, seaKey(sets, u))
+	f.key(point{f.left, base - 102}, f.right, entries)
 	fig, err := f.figure("heading-spread", "How steady she keeps her course", headingWords(sets, u))
 	return fig, true, err
+}
+
+// steadiestKnown are the engine speeds to draw: those tried in most seas, the
+// faster first among equals, four at most; the table has all.
+func steadiestKnown(r *analysis.Results) []seaSet {
+	sets := seaSets(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() })
+	sort.SliceStable(sets, func(i, j int) bool {
+		if a, b := len(sets[i].bands), len(sets[j].bands); a != b {
+			return a > b
+		}
+		return sets[i].kn > sets[j].kn
+	})
+	sets = sets[:min(len(sets), 4)]
+	sort.SliceStable(sets, func(i, j int) bool { return sets[i].kn < sets[j].kn })
+	return sets
 }
 
 // seaSet is the bands at one engine speed and group.
@@ -87,7 +105,7 @@ func (s seaSet) name(u Units) string {
 	text := "all runs"
 	switch {
 	case s.rpm.Known():
-		text = Plain(float64(s.rpm), 0, "rpm")
+		text = rpmText(s.rpm) + " rpm"
 	case s.kn.Known():
 		text = "about " + Plain(u.speed().of(s.kn), 0, u.speed().unit)
 	}
@@ -97,15 +115,17 @@ func (s seaSet) name(u Units) string {
 	return text
 }
 
+// headingAxis reaches to the ends of the error bars, but not above twice the
+// largest value: one ill-known value must not flatten the rest.
 func headingAxis(sets []seaSet) axis {
-	values := []float64{0, 1}
+	most, ends := 0.5, 0.5
 	for _, s := range sets {
 		for _, b := range s.bands {
-			values = append(values, float64(b.HeadingSDDeg), float64(b.HeadingSDDeg+b.HeadingSDCI))
+			most = math.Max(most, float64(b.HeadingSDDeg))
+			ends = math.Max(ends, float64(b.HeadingSDDeg)+known(b.HeadingSDCI))
 		}
 	}
-	low, high, _ := spread(values...)
-	return niceAxis(low, high, 6)
+	return niceAxis(0, math.Min(ends, 2*most), 6)
 }
 
 // drawSet draws one series beside the middle of each band.

@@ -17,7 +17,8 @@ func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	const width, left, right, panel, gap = 480.0, 44.0, 14.0, 200.0, 40.0
 	groups := driftGroups(drifts)
 	entries := leewayKey(r, drifts, groups)
-	base := 38 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
+	craft := similarOf(r)
+	base := 38 + keyRow*(newSketch(width, 1).keyRows(width-left-right, entries)+float64(len(craft)))
 	s := newSketch(width, base+2*panel+gap+30)
 	x := windAxis(r, drifts, u)
 	for i, part := range []leewayPart{downwindPart(), crosswindPart()} {
@@ -30,7 +31,11 @@ func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 			f.titles("wind at 10 m, "+u.speed().unit, "")
 		}
 	}
-	s.key(point{left, base - 42}, width-right, entries)
+	y := s.key(point{left, base - 42}, width-right, entries)
+	for i, c := range craft {
+		s.text(label{size: textSize, color: ink, bold: true}, point{left + 9, y - keyRow*float64(i)}, craftLetter(i))
+		s.text(label{size: textSize, color: soft, x: 1}, point{left + 23, y - keyRow*float64(i)}, c.Craft)
+	}
 	f, err := s.figure("leeway", "Leeway against the wind", leewayWords(r))
 	return f, true, err
 }
@@ -112,8 +117,9 @@ func (p leewayPart) axis(r *analysis.Results, drifts []analysis.Drift, u Units) 
 }
 
 func (p leewayPart) draw(f frame, r *analysis.Results, drifts []analysis.Drift, groups map[string]int, u Units) {
-	for _, c := range similarOf(r) {
-		p.published(f, c, u)
+	var taken []rect
+	for i, c := range similarOf(r) {
+		taken = p.published(f, c, craftLetter(i), taken, u)
 	}
 	for _, fit := range r.LeewayFit {
 		if i, ok := groups[fit.Group]; ok {
@@ -123,7 +129,7 @@ func (p leewayPart) draw(f frame, r *analysis.Results, drifts []analysis.Drift, 
 	k := u.speed()
 	for _, d := range drifts {
 		st := seriesOf(groups[d.Group])
-		for _, w := range d.Windows {
+		for _, w := range pieces(d) {
 			if v := p.window(w); v.Known() && w.Wind10Kn.Known() {
 				f.mark(ring, sheer(st.color, 0.7), f.at(k.of(w.Wind10Kn), k.of(v)), 2.2)
 			}
@@ -148,26 +154,54 @@ func (p leewayPart) fitted(f frame, fit analysis.LeewayFit, st series, u Units) 
 	f.curve(st.stroke, xs, ys)
 }
 
-// published draws one craft's line across the panel, as far as it stays inside.
-func (p leewayPart) published(f frame, c analysis.SimilarCraft, u Units) {
+// pieces are a drift's ten-minute windows, where there is more than one.
+func pieces(d analysis.Drift) []analysis.DriftWindow {
+	if len(d.Windows) < 2 {
+		return nil
+	}
+	return d.Windows
+}
+
+// craftLetter names a published line in the figure.
+func craftLetter(i int) string { return string(rune('a' + i%26)) }
+
+// published draws one craft's line across the panel, as far as it stays inside,
+// and its letter near the line's end where no other letter stands. It returns
+// the letters' places.
+func (p leewayPart) published(f frame, c analysis.SimilarCraft, letter string, taken []rect, u Units) []rect {
 	if !c.SlopePct.Known() || !c.DivergenceDeg.Known() {
-		return
+		return taken
 	}
 	k := u.speed()
 	share := p.share(float64(c.DivergenceDeg) * math.Pi / 180)
 	var xs, ys []float64
-	for i := range 41 {
-		wind := f.x.max * float64(i) / 40
+	for i := range 61 {
+		wind := f.x.max * float64(i) / 60
 		y := (float64(c.SlopePct)/100*wind + k.factor*known(c.OffsetKn)) * share
 		if y >= f.y.min && y <= f.y.max {
 			xs, ys = append(xs, wind), append(ys, y)
 		}
 	}
-	f.curve(stroke{grey, 0.9, dashes(1, 2)}, xs, ys)
-	if len(xs) > 2 {
-		end := f.at(xs[len(xs)-1], ys[len(ys)-1])
-		f.text(label{size: 8.5, color: soft, x: -1, halo: true}, end.plus(-3, -4), c.Craft)
+	f.curve(stroke{grey, 1, dashes(1, 2)}, xs, ys)
+	l := label{size: 9, color: soft, bold: true, halo: true}
+	for i := len(xs) - 2; i > 0; i-- {
+		at := f.at(xs[i], ys[i])
+		room := f.extent(l, at, letter).grown(3)
+		if !overlapsAny(room, taken) {
+			f.text(l, at, letter)
+			return append(taken, room)
+		}
 	}
+	return taken
+}
+
+func overlapsAny(r rect, others []rect) bool {
+	for _, o := range others {
+		if r.overlaps(o) {
+			return true
+		}
+	}
+	return false
 }
 
 // similarOf is each published craft once.
@@ -190,7 +224,7 @@ func leewayKey(r *analysis.Results, drifts []analysis.Drift, groups map[string]i
 	done := map[string]bool{}
 	windows := false
 	for _, d := range drifts {
-		windows = windows || len(d.Windows) > 0
+		windows = windows || len(pieces(d)) > 0
 		if done[d.Group] {
 			continue
 		}

@@ -217,21 +217,12 @@ func (ro *rose) name(d analysis.Drift) {
 		l := label{size: textSize, color: ink, bold: true, x: int(o.x), y: int(o.y), halo: true}
 		spot := tip.plus(o.x*16, o.y*14)
 		room := ro.extent(l, spot, d.ID)
-		if ro.free(room) {
+		if !overlapsAny(room, ro.taken) {
 			ro.taken = append(ro.taken, room)
 			ro.text(l, spot, d.ID)
 			return
 		}
 	}
-}
-
-func (ro *rose) free(r rect) bool {
-	for _, t := range ro.taken {
-		if r.overlaps(t) {
-			return false
-		}
-	}
-	return true
 }
 
 func roseKey(groups map[string]int) []keyEntry {

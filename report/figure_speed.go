@@ -201,7 +201,7 @@ func speedWords(points []analysis.SpeedPoint, u Units) string {
 		if i == 0 {
 			sep = ""
 		}
-		text += fmt.Sprintf("%s %s at %s", sep, speedText(p.SpeedKn, p.CI95Kn, u.speed()), Plain(float64(p.RPM), 0, "rpm"))
+		text += fmt.Sprintf("%s %s at %s", sep, speedText(p.SpeedKn, p.CI95Kn, u.speed()), rpmText(p.RPM)+" rpm")
 	}
 	return text + "."
 }

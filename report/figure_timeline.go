@@ -114,22 +114,10 @@ func directionStrip(times []float64, line analysis.TrackLine) (strip, bool) {
 		if _, _, ok := spread(ys...); !ok {
 			continue
 		}
-		xs, ys := breakAtNorth(times[:n], ys)
-		xs, ys = thin(xs, ys, timeBuckets)
+		xs, ys := thinCircular(times[:n], ys, timeBuckets)
 		s.lines = append(s.lines, stripLine{one.stroke, xs, ys})
 	}
 	return s, len(s.lines) > 0
-}
-
-// breakAtNorth puts a break between neighbours more than half a circle apart.
-func breakAtNorth(xs, deg []float64) (bx, by []float64) {
-	for i := range xs {
-		if i > 0 && math.Abs(deg[i]-deg[i-1]) > 180 {
-			bx, by = append(bx, xs[i]), append(by, math.NaN())
-		}
-		bx, by = append(bx, xs[i]), append(by, deg[i])
-	}
-	return bx, by
 }
 
 // trackTimes are the track's samples as Unix seconds.

@@ -116,19 +116,17 @@ func newTrackMap(b rect, entries []keyEntry, u Units) *trackMap {
 	m.sketch = newSketch(width, height)
 	m.rect = rect{side, keyRoom + 36, side + mapWidth, keyRoom + 36 + mapHeight}
 	k := m.unit.factor
-	m.x = mapAxis((cx-metres*mapWidth/2)*k, (cx+metres*mapWidth/2)*k, 6)
-	m.y = mapAxis((cy-metres*mapHeight/2)*k, (cy+metres*mapHeight/2)*k, 6*mapHeight/mapWidth)
+	step := niceStep(metres * mapWidth * k / 6.5)
+	m.x = mapAxis((cx-metres*mapWidth/2)*k, (cx+metres*mapWidth/2)*k, step)
+	m.y = mapAxis((cy-metres*mapHeight/2)*k, (cy+metres*mapHeight/2)*k, step)
 	return m
 }
 
 // mapAxis spans exactly the values given: widening one axis would bend the map.
-func mapAxis(low, high, wanted float64) axis {
-	n := niceAxis(low, high, max(2, int(wanted)))
+func mapAxis(low, high, step float64) axis {
 	a := axis{min: low, max: high}
-	for _, t := range n.ticks {
-		if t.at >= low && t.at <= high {
-			a.ticks = append(a.ticks, t)
-		}
+	for v := math.Ceil(low/step) * step; v <= high; v += step {
+		a.ticks = append(a.ticks, tick{v, fixed(v, max(0, int(-math.Floor(math.Log10(step)+1e-9))))})
 	}
 	return a
 }
@@ -187,12 +185,7 @@ func (m *trackMap) free(r rect) bool {
 	if r.left < m.left || r.right > m.right || r.bottom < m.bottom || r.top > m.top {
 		return false
 	}
-	for _, t := range m.taken {
-		if r.overlaps(t) {
-			return false
-		}
-	}
-	return true
+	return !overlapsAny(r, m.taken)
 }
 
 // scaleBar draws a length in the lower right corner of the map.

@@ -83,11 +83,14 @@ func atRPM(rpm analysis.Number) string {
 	if !rpm.Known() {
 		return ""
 	}
-	return " at " + Plain(float64(rpm), 0, "rpm")
+	return " at " + rpmText(rpm) + " rpm"
 }
 
 func onOneCourse(p analysis.SpeedPoint) string {
-	if p.BothWays {
+	switch {
+	case p.MeanOfMeans:
+		return " (mean of runs there and back)"
+	case p.BothWays:
 		return ""
 	}
 	return " (run one way only)"

@@ -132,16 +132,13 @@ func (f frame) band(c colour, xs, low, high []float64) {
 	flush()
 }
 
-// errorBar draws value ± half in y with caps; nothing where half isn't known.
+// errorBar draws value ± half in y; nothing where half isn't known.
 func (f frame) errorBar(st stroke, x, y, half float64) {
 	if !finite(half) || half <= 0 || !finite(x) || !finite(y) {
 		return
 	}
-	st.dash = nil
-	low, high := f.at(x, clamp(y-half, f.y)), f.at(x, clamp(y+half, f.y))
-	f.line(st, low, high)
-	f.line(st, low.plus(-3.5, 0), low.plus(3.5, 0))
-	f.line(st, high.plus(-3.5, 0), high.plus(3.5, 0))
+	low, high := clamp(y-half, f.y), clamp(y+half, f.y)
+	f.whisker(st, f.at(x, low), f.at(x, high), point{3.5, 0}, low == y-half, high == y+half)
 }
 
 // errorBarX is errorBar in x.
@@ -149,11 +146,20 @@ func (f frame) errorBarX(st stroke, x, y, half float64) {
 	if !finite(half) || half <= 0 || !finite(x) || !finite(y) {
 		return
 	}
+	low, high := clamp(x-half, f.x), clamp(x+half, f.x)
+	f.whisker(st, f.at(low, y), f.at(high, y), point{0, 3.5}, low == x-half, high == x+half)
+}
+
+// whisker draws a bar; an end that the frame cuts off gets no cap.
+func (f frame) whisker(st stroke, low, high, cap point, lowCap, highCap bool) {
 	st.dash = nil
-	low, high := f.at(clamp(x-half, f.x), y), f.at(clamp(x+half, f.x), y)
 	f.line(st, low, high)
-	f.line(st, low.plus(0, -3.5), low.plus(0, 3.5))
-	f.line(st, high.plus(0, -3.5), high.plus(0, 3.5))
+	if lowCap {
+		f.line(st, low.plus(-cap.x, -cap.y), low.plus(cap.x, cap.y))
+	}
+	if highCap {
+		f.line(st, high.plus(-cap.x, -cap.y), high.plus(cap.x, cap.y))
+	}
 }
 
 func clamp(v float64, a axis) float64 { return math.Max(a.min, math.Min(a.max, v)) }

@@ -80,7 +80,7 @@ func speedSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 func seaSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "sea", Title: "In the sea"}
 	s.Blocks = figureBlocks(drawn, [2]string{"heading-spread",
-		"The spread of her heading about its slow trend with its 95 % interval, by where the sea comes from. Lower is steadier."})
+		"The spread of her heading about its slow trend with its 95 % interval, by where the sea comes from. Lower is steadier. Drawn are the engine speeds tried in most seas; the table has all."})
 	s.Blocks = append(s.Blocks, tables(seaTable(r, u))...)
 	if len(s.Blocks) == 0 {
 		s.Lead = seaFinding(r, u).Text

@@ -12,10 +12,9 @@ import (
 
 // Rows of each table that a screenful has room for.
 const (
-	speedRows   = 6
-	seaRows     = 5
-	driftRows   = 5
-	warningRows = 2
+	speedRows = 7
+	seaRows   = 4
+	driftRows = 5
 )
 
 // Summary writes the results in short for a terminal: about one screen of the
@@ -33,15 +32,8 @@ func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	summaryPart(&b, summarySpeed(r, u), speedRows, width, runFinding(r, u))
 	summaryPart(&b, summarySea(r), seaRows, width, seaFinding(r, u))
 	summaryPart(&b, summaryDrifts(r, u), driftRows, width, driftFinding(r, u))
-	for i, warning := range r.Warnings {
-		if i == 0 {
-			b.WriteString("\n")
-		}
-		if i == warningRows {
-			fmt.Fprintf(&b, "! and %d more; the report has them all\n", len(r.Warnings)-i)
-			break
-		}
-		b.WriteString(wrapped("! ", clean(warning.Text), width))
+	if n := len(r.Warnings); n > 0 {
+		fmt.Fprintf(&b, "\n%s doubtful or missing; the report lists them.\n", count(n, "point is", "points are"))
 	}
 	_, err := io.WriteString(w, plainText(b.String()))
 	return err
@@ -86,11 +78,8 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 		fmt.Fprint(out, sep(i), head)
 	}
 	fmt.Fprintln(out)
-	for i, row := range t.Rows {
-		if i == most && len(t.Rows) > most {
-			break
-		}
-		for j, c := range row {
+	for _, i := range pick(len(t.Rows), most) {
+		for j, c := range t.Rows[i] {
 			fmt.Fprint(out, sep(j), clean(c))
 		}
 		fmt.Fprintln(out)
@@ -102,6 +91,19 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 	if more := len(t.Rows) - most; more > 0 {
 		fmt.Fprintf(b, "  and %d more\n", more)
 	}
+}
+
+// pick chooses at most so many of n rows, the first and the last among them.
+func pick(n, most int) []int {
+	var rows []int
+	for i := range min(n, most) {
+		if n <= most {
+			rows = append(rows, i)
+			continue
+		}
+		rows = append(rows, (i*(n-1)+(most-1)/2)/(most-1))
+	}
+	return rows
 }
 
 func sep(column int) string {
@@ -130,7 +132,7 @@ func summarySpeed(r *analysis.Results, u Units) table {
 		}
 	}
 	return build("", "", known, []col[row]{
-		{"rpm", "", func(p row) string { return Plain(float64(p.RPM), 0, "") }, ""},
+		{"rpm", "", func(p row) string { return rpmText(p.RPM) }, ""},
 		{"through water", u.speed().unit, func(p row) string { return speedText(p.SpeedKn, p.CI95Kn, u.speed().bare()) }, ""},
 		{"fuel", fl.unit, func(p row) string { return scaledText(p.FuelLH, p.FuelCI95LH, fl.bare()) }, ""},
 		{ec.unit, "", func(p row) string { return scaledText(p.NmPerL, p.NmPerLCI95, ec.bare()) }, ""},
@@ -141,7 +143,7 @@ func summarySpeed(r *analysis.Results, u Units) table {
 
 // summarySea has a row an engine speed and a column a sea.
 func summarySea(r *analysis.Results) table {
-	sets := seaSets(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() })
+	sets := steadiestKnown(r)
 	cols := []col[seaSet]{{"heading spread", "", func(s seaSet) string { return s.name(Units{}) }, ""}}
 	for _, sea := range seaNames {
 		cols = append(cols, col[seaSet]{sea.name, "", func(s seaSet) string {

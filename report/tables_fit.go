@@ -40,6 +40,7 @@ func fitTable(r *analysis.Results, u Units) table {
 			return Estimate(float64(f.line.SlopePct), float64(f.line.SlopeCI95Pct), "")
 		}, "needs drifts, or ten-minute pieces of them, in several winds"},
 		{"and offset", sp.unit, func(f fitRow) string { return speedText(f.line.OffsetKn, f.line.OffsetCI95Kn, u.speed().bare()) }, ""},
+		{"drawn", "", func(f fitRow) string { return drawnLine(f.line) }, ""},
 		{"scatter", sp.unit, func(f fitRow) string { return Plain(sp.of(f.line.ResidKn), 2, "") }, ""},
 	})
 	t.Notes = []string{
@@ -47,6 +48,17 @@ func fitTable(r *analysis.Results, u Units) table {
 		"Points are ten-minute pieces of the drifts. Scatter is the standard deviation of the points about the line.",
 	}
 	return t
+}
+
+// drawnLine says which of the two lines the figure shows.
+func drawnLine(l analysis.LeewayLine) string {
+	switch {
+	case len(l.Band) == 0:
+		return missing
+	case l.WithOffset:
+		return "with offset"
+	}
+	return "from nothing"
 }
 
 // similarTable is published leeway of like craft, for scale.

@@ -10,6 +10,23 @@ import (
 
 func joined(ids []string) string { return strings.Join(ids, " ") }
 
+// groundNote says whether the current is still in a table.
+func groundNote(over bool) string {
+	if over {
+		return "Over ground: the current is not known and still in these numbers."
+	}
+	return "Through the water: the current is taken out."
+}
+
+func anyTrue[T any](rows []T, is func(T) bool) bool {
+	for _, row := range rows {
+		if is(row) {
+			return true
+		}
+	}
+	return false
+}
+
 func turnTable(r *analysis.Results, u Units) table {
 	le, sp := u.length(), u.speed()
 	type row = analysis.Turn
@@ -26,6 +43,7 @@ func turnTable(r *analysis.Results, u Units) table {
 		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
 	})
 	t.Notes = []string{
+		groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround })),
 		"Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then, " +
 			"tactical diameter how far to the side after 180°.",
 	}
@@ -51,7 +69,7 @@ func speedUpTable(r *analysis.Results, u Units) table {
 		}, ""})
 	}
 	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
-	t.Notes = []string{"Seconds from opening the throttle."}
+	t.Notes = []string{"Seconds from opening the throttle.", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
 	return t
 }
 
@@ -88,6 +106,6 @@ func stopTable(r *analysis.Results, u Units) table {
 		{"way carried", le.unit, func(s row) string { return Plain(le.of(s.DistanceM), 0, "") }, ""},
 		{"time", "s", func(s row) string { return Plain(float64(s.TimeS), 0, "") }, ""},
 	})
-	t.Notes = []string{"From closing the throttle until her way is off."}
+	t.Notes = []string{"From closing the throttle until her way is off.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
 	return t
 }

@@ -15,7 +15,7 @@ func seaTable(r *analysis.Results, u Units) table {
 		return func(b row) string { return Plain(float64(get(b)), decimals, "") }
 	}
 	t := build("sea-behaviour", "Steadiness and motion in each sea", r.SeaBehaviour, []col[row]{
-		{"engine", "rpm", func(b row) string { return Plain(float64(b.RPM), 0, "") }, noRPM},
+		{"engine", "rpm", func(b row) string { return rpmText(b.RPM) }, noRPM},
 		{"group", "", func(b row) string { return b.Group }, ""},
 		{"sea", "", func(b row) string { return b.Sea }, ""},
 		{"speed", sp.unit, func(b row) string { return Plain(sp.of(b.SpeedKn), 1, "") }, ""},
@@ -42,8 +42,6 @@ func driftTable(r *analysis.Results, u Units) table {
 	type row = analysis.Drift
 	t := build("drifts", "Drifts: leeway, the current taken out", r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
-		{"start", "UTC", func(d row) string { return clock(d.Start) }, ""},
-		{"lasted", "min", func(d row) string { return Plain(d.End.Sub(d.Start).Minutes(), 1, "") }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},
 		{"wind at 10 m", sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, u.speed().bare()) }, noWind},
 		{"drift speed", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed().bare()) }, noLeewayReason(r)},
@@ -53,16 +51,15 @@ func driftTable(r *analysis.Results, u Units) table {
 		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "right", "left") }, ""},
 		{"wind on the bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "starboard", "port") }, noHeading + " or no wind known"},
 	})
-	t.Notes = []string{"Times are of the part used: after the boat has lost her way."}
 	if len(leewayDrifts(r)) == 0 {
 		return t
 	}
-	t.Notes = append(t.Notes,
+	t.Notes = []string{
 		"Downwind is the part of her drift that goes straight with the wind.",
 		"Crosswind is the part that goes across it: right or left as one looks downwind.",
 		"Divergence is the angle between her drift and straight downwind.",
 		"Wind on the bow is how she lies: 0° head to wind, 90° beam on, 180° stern to wind.",
-	)
+	}
 	return t
 }
 
@@ -87,9 +84,9 @@ func lyingTable(r *analysis.Results) table {
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"wind on the bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "starboard", "port") }, noHeading + " or no wind known"},
 		{"its spread", "°", num(func(d row) analysis.Number { return d.WindOnBowSD }, 0), ""},
-		{"heading spread", "°", num(func(d row) analysis.Number { return d.HeadingSDDeg }, 1), noHeading},
+		{"heading spread", "°", func(d row) string { return Estimate(float64(d.HeadingSDDeg), float64(d.HeadingSDCI), "") }, noHeading},
 		{"yaw period", "s", num(func(d row) analysis.Number { return d.YawPeriodS }, 0), ""},
-		{"roll spread", "°", num(func(d row) analysis.Number { return d.RollSDDeg }, 1), noMotion},
+		{"roll spread", "°", func(d row) string { return Estimate(float64(d.RollSDDeg), float64(d.RollSDCI), "") }, noMotion},
 		{"roll period", "s", num(func(d row) analysis.Number { return d.RollPeriodS }, 1), ""},
 		{"GM, indication only", "m", func(d row) string { return gmText(d) }, ""},
 		{"note", "", func(d row) string { return d.Note }, ""},
@@ -118,6 +115,8 @@ func overGroundTable(r *analysis.Results, u Units) table {
 	}
 	t := build("over-ground", "Drifts: over ground, for the lines", r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
+		{"start", "UTC", func(d row) string { return clock(d.Start) }, ""},
+		{"lasted", "min", func(d row) string { return Plain(d.End.Sub(d.Start).Minutes(), 1, "") }, ""},
 		{"over ground", sp.unit, func(d row) string { return Plain(sp.of(d.SOGKn), 2, "") }, ""},
 		{"toward", "true", func(d row) string { return bearing(d.COGDeg) }, ""},
 		{"current", sp.unit, func(d row) string { return speedText(d.CurrentKn, d.CurrentCI95Kn, u.speed().bare()) }, "the current is not known"},
@@ -128,6 +127,7 @@ func overGroundTable(r *analysis.Results, u Units) table {
 		{"off the line", le.unit, length(func(d row) analysis.Number { return d.LineSDM }, 1), ""},
 	})
 	t.Notes = []string{
+		"Times are of the part used: after the boat has lost her way.",
 		"Path width holds 95 % of her track across its straight line; off the line is the standard deviation about it.",
 	}
 	return t

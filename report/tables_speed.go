@@ -20,7 +20,7 @@ func speedTable(r *analysis.Results, u Units) table {
 	sp, fl, ec, di := u.speed(), u.flow(), u.economy(), u.distance()
 	type row = analysis.SpeedPoint
 	t := build("speed-curve", "Speed through the water at each engine speed", r.SpeedCurve, []col[row]{
-		{"engine", "rpm", func(p row) string { return Plain(float64(p.RPM), 0, "") }, noRPM},
+		{"engine", "rpm", func(p row) string { return rpmText(p.RPM) }, noRPM},
 		{"group", "", func(p row) string { return p.Group }, ""},
 		{"speed", sp.unit, func(p row) string { return speedText(p.SpeedKn, p.CI95Kn, u.speed().bare()) }, ""},
 		{"fuel flow", fl.unit, func(p row) string { return scaledText(p.FuelLH, p.FuelCI95LH, fl.bare()) }, noFuel},
@@ -41,6 +41,9 @@ func runsText(p analysis.SpeedPoint) string {
 	text := strings.Join(p.Runs, " ")
 	if !p.BothWays {
 		text += ", one way"
+	}
+	if p.MeanOfMeans {
+		text += ", mean of means"
 	}
 	return text
 }
@@ -77,7 +80,7 @@ func runTable(r *analysis.Results, u Units) table {
 		{"start", "UTC", func(run row) string { return clock(run.Start) }, ""},
 		{"lasted", "min", func(run row) string { return Plain(run.End.Sub(run.Start).Minutes(), 1, "") }, ""},
 		{"group", "", func(run row) string { return run.Group }, ""},
-		{"engine", "rpm", func(run row) string { return Plain(float64(run.RPM), 0, "") }, noRPM},
+		{"engine", "rpm", func(run row) string { return rpmText(run.RPM) }, noRPM},
 		{"heading", "true", func(run row) string { return bearing(run.HeadingDeg) }, noHeading},
 		{"over ground", sp.unit, func(run row) string { return Plain(sp.of(run.SOGKn), 2, "") }, ""},
 		{"course", "true", func(run row) string { return bearing(run.COGDeg) }, ""},
@@ -87,7 +90,7 @@ func runTable(r *analysis.Results, u Units) table {
 		{"wind", sp.unit, plain(func(run row) analysis.Number { return run.Wind10Kn }), noWind},
 		{"wind from", "true", func(run row) string { return bearing(run.WindFromDeg) }, ""},
 		{"sea", "", func(run row) string { return run.Sea }, "neither wave direction nor wind known"},
-		{"speed lost", "%", func(run row) string { return Plain(float64(run.SpeedLossPct), 1, "") }, ""},
+		{"speed lost", "%", func(run row) string { return Estimate(float64(run.SpeedLossPct), float64(run.SpeedLossCI), "") }, ""},
 	})
 	t.Notes = []string{"Log's own is what her water-speed sensor says, for comparison; nothing is worked out from it."}
 	return t

@@ -19,6 +19,25 @@ func thin(xs, ys []float64, buckets int) (tx, ty []float64) {
 	return tx, ty
 }
 
+// thinCircular thins directions in degrees: the line is cut where it passes north
+// (neighbours more than half a circle apart), and each piece is thinned by itself,
+// so that no line is drawn across the whole circle.
+func thinCircular(xs, deg []float64, buckets int) (tx, ty []float64) {
+	from := 0
+	for i := 1; i <= len(xs); i++ {
+		if i < len(xs) && !(math.Abs(deg[i]-deg[i-1]) > 180) {
+			continue
+		}
+		px, py := thin(xs[from:i], deg[from:i], 1+buckets*(i-from)/len(xs))
+		tx, ty = append(tx, px...), append(ty, py...)
+		if i < len(xs) {
+			tx, ty = append(tx, xs[i]), append(ty, math.NaN())
+		}
+		from = i
+	}
+	return tx, ty
+}
+
 // keep chooses the indices of one bucket.
 func keep(ys []float64, from, to int) []int {
 	low, high, gap := -1, -1, -1

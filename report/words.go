@@ -35,3 +35,11 @@ func numbers(in []analysis.Number, factor float64) []float64 {
 	}
 	return out
 }
+
+// rpmText prints an engine speed to the nearest ten: no tachometer is better.
+func rpmText(rpm analysis.Number) string {
+	if !rpm.Known() {
+		return missing
+	}
+	return fixed(float64(rpm), -1)
+}
