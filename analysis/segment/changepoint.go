@@ -19,47 +19,54 @@ const startPrice = 6.0
 // pruneSlack is by how much a start may trail the best before it is dropped.
 const pruneSlack = 2*startPrice + 20
 
+// proven is how long, samples, a start must have shown itself against one
+// before it: if by then the longer piece fits as well, nothing changed there.
+// It keeps the search from going as the square of a long spell at anchor.
+const proven = 150
+
 // search cuts lo…hi into the pieces whose total price is least: optimal
 // partitioning over all cuts with pruning of starts that can no longer win.
 func (m *model) search(lo, hi int) []piece {
 	cut := m.cuts(lo, hi)
 	n := len(cut)
-	best := make([]float64, n)  // least price of everything before cut j
-	moved := make([]float64, n) // the same, the last piece being a change
-	from := make([]int, n)      // where the last piece began, and its state
-	kind := make([]state, n)
-	var live [4][]int
-	moved[0] = 0
-	for k := driven; k <= fixed; k++ {
-		live[k] = append(live[k], 0)
-	}
+	best := make([]float64, n) // least price of everything before cut j
+	from := make([]int, n)     // where the last piece began
+	kind := make([]state, n)   // and its state
+	live := [...][]int{driven: {0}, drifting: {0}, fixed: {0}}
 	for j := 1; j < n; j++ {
-		step := changePrice * float64(cut[j]-cut[j-1])
-		moved[j] = math.Min(moved[j-1], best[j-1]) + step
-		best[j], from[j], kind[j] = moved[j], j-1, changing
+		best[j] = best[j-1] + changePrice*float64(cut[j]-cut[j-1])
+		from[j], kind[j] = j-1, changing
 		for k := driven; k <= fixed; k++ {
-			keep := live[k][:0]
-			for _, i := range live[k] {
-				if cut[j]-cut[i] < shortest[k] {
-					keep = append(keep, i)
-					continue
-				}
-				price := best[i] + startPrice + m.fit(k, cut[i], cut[j])
-				if price > best[j]+pruneSlack {
-					continue
-				}
-				keep = append(keep, i)
-				if price >= best[j]+20 {
-					continue
-				}
-				if price += m.evidence(k, cut[i], cut[j]); price < best[j] {
-					best[j], from[j], kind[j] = price, i, k
-				}
-			}
-			live[k] = append(keep, j)
+			live[k] = append(m.extend(k, cut, j, live[k], best, from, kind), j)
 		}
 	}
 	return backtrack(cut, from, kind)
+}
+
+// extend tries the pieces of state k from each live start to cut j and returns
+// the starts that can still win.
+func (m *model) extend(k state, cut []int, j int, live []int, best []float64, from []int, kind []state) []int {
+	least := math.Inf(1)
+	keep, to := live[:0], cut[j]
+	for _, i := range live {
+		if to-cut[i] < shortest[k] {
+			keep = append(keep, i)
+			continue
+		}
+		price := best[i] + startPrice + m.fit(k, cut[i], to)
+		if price > best[j]+pruneSlack || to-cut[i] > proven && price > least+startPrice/2 {
+			continue
+		}
+		least = math.Min(least, price)
+		keep = append(keep, i)
+		if price >= best[j]+20 {
+			continue
+		}
+		if price += m.evidence(k, cut[i], to); price < best[j] {
+			best[j], from[j], kind[j] = price, i, k
+		}
+	}
+	return keep
 }
 
 func backtrack(cut, from []int, kind []state) []piece {

@@ -140,7 +140,7 @@ func (m *model) fit(k state, a, b int) float64 {
 }
 
 // fixedSwing is the speed over ground, m/s, of a boat on her anchor or lines.
-const fixedSwing = 0.25
+const fixedSwing = 0.45
 
 func (m *model) fitDriven(a, b int) float64 {
 	u, slopeU, speed := m.u.line(a, b)
@@ -148,7 +148,7 @@ func (m *model) fitDriven(a, b int) float64 {
 	r, slopeR, rev := m.rev.line(a, b)
 	long := float64(b - a)
 	price := math.Max(0, (u+h+r-m.expectRun.total(a, b))/(2*tauRun))
-	price += sq(slopeU*long/(0.1+0.03*speed)) / 2
+	price += sq(slopeU*long/(0.06+0.012*speed)) / 2
 	price += sq(slopeH/0.12) / 2
 	if rev > 0 {
 		price += sq(slopeR*long/(0.04*rev)) / 2

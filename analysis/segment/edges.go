@@ -153,14 +153,14 @@ func (m *model) mean(x []float64, a, b int) float64 {
 }
 
 // settled is where a boat's way is off: the velocity's component along her
-// first excess over the later mean is fitted with a decaying exponential, and
+// first excess over the later mean is fitted with the decay that drag gives, and
 // the drift begins where that has fallen to 0.1 kn.
 func (m *model) settled(from, to, first int) int {
 	const off = 0.1 * 1852.0 / 3600
 	f := m.f
 	begin := max(first, from-60)
 	late := from + min(60, (to-from)/2)
-	end := min(to, late+240)
+	end := min(to, late+180)
 	if to-from < 40 || end-late < 20 {
 		return from
 	}
@@ -170,30 +170,46 @@ func (m *model) settled(from, to, first int) int {
 	if !(left > 0.15) {
 		return from
 	}
-	// Only the slow tail is an exponential: begin where 1 m/s is left.
+	// A boat that turns while she slows carries her way along her heading.
 	way := func(i int) float64 {
 		a, b := max(begin, i-1), min(to, i+2)
-		return ((m.mean(f.ve, a, b)-me)*x0 + (m.mean(f.vn, a, b)-mn)*y0) / left
+		e, n := m.mean(f.ve, a, b)-me, m.mean(f.vn, a, b)-mn
+		if f.hasHeading && !math.IsNaN(f.headE[i]) {
+			return e*f.headE[i] + n*f.headN[i]
+		}
+		return (e*x0 + n*y0) / left
 	}
 	start := begin
-	for start < late && way(start) > 1 {
+	for start < late && way(start) > 1.2 {
 		start++
 	}
 	stop := min(to, start+120)
-	bestT, bestA, bestSS := 0.0, 0.0, math.Inf(1)
-	for t := 4.0; t <= 45; t *= 1.15 {
-		sxx, sxy, syy := 0.0, 0.0, 0.0
-		for i := start; i < stop; i++ {
-			g, y := math.Exp(-float64(i-start)/t), way(i)
-			sxx, sxy, syy = sxx+g*g, sxy+g*y, syy+y*y
-		}
-		if ss := syy - sxy*sxy/sxx; ss < bestSS {
-			bestT, bestA, bestSS = t, sxy/sxx, ss
+	y := make([]float64, 0, 120)
+	for i := start; i < stop; i++ {
+		y = append(y, way(i))
+	}
+	return max(min(start+coast(y, off), from+60), begin, from-10)
+}
+
+// coast fits the way y that a boat loses by drag that grows with speed,
+// du/dt = −a·u − b·u², and gives the number of seconds until off is left.
+func coast(y []float64, off float64) int {
+	y0 := math.Max((y[0]+y[min(1, len(y)-1)])/2, off)
+	least, at := math.Inf(1), 0
+	for _, a := range []float64{0.02, 0.028, 0.04, 0.055, 0.08, 0.11, 0.16, 0.25} {
+		for _, b := range []float64{0, 0.03, 0.07, 0.15, 0.3} {
+			for _, scale := range []float64{0.8, 0.9, 1, 1.1, 1.25} {
+				u0 := scale * y0
+				ss := 0.0
+				for t, v := range y {
+					ss += sq(v - a/((a/u0+b)*math.Exp(a*float64(t))-b))
+				}
+				if ss < least {
+					least = ss
+					at = int(math.Ceil(math.Log((a/off+b)/(a/u0+b)) / a))
+				}
+			}
 		}
 	}
-	if bestA <= off {
-		return max(start, min(from, start+10))
-	}
-	at := start + int(math.Ceil(bestT*math.Log(bestA/off)))
-	return max(min(at, to-60, from+60), begin)
+	return max(at, 0)
 }

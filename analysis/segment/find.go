@@ -61,7 +61,7 @@ func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
 // sound drops drifts that, with their edges moved, are not even enough.
 func (m *model) sound(ps []piece) []piece {
 	for i, p := range ps {
-		if p.state == drifting && m.fit(drifting, p.from, p.to) > 0.8*changePrice*float64(p.to-p.from) {
+		if p.state == drifting && m.fit(drifting, p.from, p.to) > 4+0.08*float64(p.to-p.from) {
 			ps[i].state = changing
 		}
 	}

@@ -109,22 +109,38 @@ func at(x []float64, p float64) float64 {
 	return x[min(len(x)-1, int(p*float64(len(x))))]
 }
 
-func TestTruth(t *testing.T) {
+func TestVariants(t *testing.T) {
 	scores := map[string]*score{}
 	for seed := uint64(1); seed <= seeds(); seed++ {
 		for name, sc := range variants(seed) {
-			if scores[name] == nil {
-				scores[name] = newScore()
-			}
-			v := rehearse.Simulate(sc)
-			tr := v.Track()
-			segs, _ := segment.Find(tr, nil)
-			scores[name].add(fmt.Sprint(name, " ", seed), v, tr, segs)
+			judge(scores, name, fmt.Sprint(name, " ", seed), sc)
 		}
 	}
 	for name, s := range scores {
 		t.Log("\n" + name + "\n" + s.String())
 	}
+}
+
+func TestTrials(t *testing.T) {
+	scores := map[string]*score{}
+	for seed := uint64(1); seed <= seeds(); seed++ {
+		for i, sc := range rehearse.Trials(seed) {
+			judge(scores, "trials", fmt.Sprintf("%d/%d %s", seed, i, sc.Name), sc)
+		}
+	}
+	for name, s := range scores {
+		t.Log("\n" + name + "\n" + s.String())
+	}
+}
+
+func judge(scores map[string]*score, group, name string, sc rehearse.Scenario) {
+	if scores[group] == nil {
+		scores[group] = newScore()
+	}
+	v := rehearse.Simulate(sc)
+	tr := v.Track()
+	segs, _ := segment.Find(tr, nil)
+	scores[group].add(name, v, tr, segs)
 }
 
 func seeds() uint64 {
