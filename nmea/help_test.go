@@ -119,3 +119,14 @@ func table(t testing.TB, name string) [][]string {
 	}
 	return rows[1:]
 }
+
+func mustRead(t testing.TB, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+func timeOf(unix float64) time.Time { return time.Unix(int64(unix), 0).UTC() }

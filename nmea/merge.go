@@ -122,7 +122,7 @@ func (l *Log) makeChannels(all []*timed) {
 	}
 	for _, c := range all {
 		src := c.source
-		if plain := (Source{src.Talker, src.Sentence, ""}); alone[timedKey{plain, c.kind}] == 1 && !numbered(c.kind) {
+		if plain := (Source{src.Talker, src.Sentence, ""}); alone[timedKey{plain, c.kind}] == 1 && src.Sentence == "XDR" && !numbered(c.kind) {
 			src = plain
 		}
 		for v, q := range quantities[c.kind] {

@@ -1,0 +1,85 @@
+package nmea
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+)
+
+// FuzzRead feeds any bytes as a whole log. The account must add up, times
+// must not step back, and the size of the blocks must make no difference.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte(anyTime+line("HEHDT,12.5,T")), uint16(7))
+	f.Add([]byte(tag("c:1778754660")+line("GPRMC,101112,A,4530.0,N,01215.0,W,7.5,10,140526,,,A")+"2026-05-14 10:31:00 "+line("IIXDR,A,1,D,PTCH")), uint16(20))
+	f.Add([]byte("\xb5\x62\x00\r\r\n\n$GPRMC,1$GPGGA,101112,4530.0,N,01215.0,W,1,08,1.0,2.0,M,,M,,*"), uint16(1))
+	f.Add([]byte("\x1f\x8b\x08"), uint16(3))
+	f.Add([]byte("\x28\xb5\x2f\xfd\x00"), uint16(3))
+	f.Fuzz(func(t *testing.T, data []byte, size uint16) {
+		in := func() []Input { return []Input{{Name: "fuzz", Reader: strings.NewReader(string(data))}} }
+		l, err := Read(in(), Options{})
+		small, err2 := Read(in(), Options{blockSize: int(size)%4096 + 1})
+		if (err == nil) != (err2 == nil) {
+			t.Fatalf("%v, %v", err, err2)
+		}
+		if err != nil {
+			return
+		}
+		checkLog(t, l)
+		if diff := difference(l, small); diff != "" {
+			t.Fatalf("blocks of %d: %s", int(size)%4096+1, diff)
+		}
+	})
+}
+
+// FuzzLine feeds any sentence with a right checksum. Values must be in their
+// ranges, and agree with an independent library where that reads them.
+func FuzzLine(f *testing.F) {
+	for _, body := range []string{
+		"GPRMC,101112,A,4530.0,N,01215.0,W,7.5,10,140526,,,A", "GPGGA,101112,4530.0,N,01215.0,W,1,08,1.0,2.0,M,,M,,",
+		"WIMWV,30.5,R,10,N,A", "HCHDG,98.3,0.1,E,12.6,W", "VWVHW,,T,,M,7,N,,K", "IIXDR,A,1,D,PTCH,T,3000,R,ENGINE#0", "ERRPM,E,1,3500,,A",
+		"GPVTG,220.86,231.1,2.5,4.63", "IIVWR,066,R,,N,,M,,K", "PASHR,101112.5,123.4,T,-2.5,1.5,0.2,0.1,0.1,0.2,1,3", "TIROT,-60,A", "GPZDA,101112,14,05,2026,00,00",
+	} {
+		f.Add(body)
+	}
+	f.Fuzz(func(t *testing.T, body string) {
+		if strings.ContainsAny(body, "\r\n\x00*$!") || len(body) > 500 {
+			return
+		}
+		l := read(t, anyTime+line(body), Options{})
+		for _, c := range l.Channels {
+			for _, v := range c.Value {
+				if limit := limits[c.Quantity]; v < limit[0] || v > limit[1] || math.IsInf(v, 0) {
+					t.Errorf("%q: %s is %v", body, c.Quantity, v)
+				}
+			}
+		}
+	})
+}
+
+// limits are what the quantities can be at most.
+var limits = map[Quantity][2]float64{
+	Latitude: {-90, 90}, Longitude: {-180, 180}, SpeedOverGround: {0, 206}, CourseOverGround: {0, 360},
+	TrueHeading: {0, 360}, MagneticHeading: {0, 360}, CompassHeading: {0, 360}, Deviation: {-180, 180}, Variation: {-180, 180},
+	ApparentWindAngle: {0, 360}, ApparentWindSpeed: {0, 206}, TheoreticalWindAngle: {0, 360}, TheoreticalWindSpeed: {0, 206},
+	WindDirection: {0, 360}, WindSpeed: {0, 206}, SpeedThroughWater: {-206, 206}, EngineSpeed: {0, 30000}, ShaftSpeed: {0, 30000},
+	FuelFlow: {0, 10000}, Pitch: {-180, 180}, Roll: {-180, 180}, RateOfTurn: {-180, 180}, Rudder: {-180, 180},
+	Acceleration: {-2000, 2000}, Heave: {-50, 50}, EngineTrim: {-200, 200}, Depth: {0, 13000}, WaterTemperature: {-10, 50},
+	CurrentSet: {0, 360}, CurrentDrift: {0, 26}, LogDistance: {0, 2e10},
+}
+
+// TestSeeds runs the real logs through what the fuzz targets assert.
+func TestSeeds(t *testing.T) {
+	for _, name := range realLogs(t) {
+		data, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		whole := read(t, string(data), Options{})
+		for _, size := range []int{100, 4097} {
+			if diff := difference(whole, read(t, string(data), Options{blockSize: size})); diff != "" {
+				t.Errorf("%s in blocks of %d: %s", name, size, diff)
+			}
+		}
+	}
+}
