@@ -98,6 +98,10 @@ func TestDirectionsAndSides(t *testing.T) {
 		{degrees(47.913, "N", "S"), "47° 54.78′ N"},
 		{degrees(-0.99999999, "N", "S"), "1° 0.00′ S"},
 		{fixed(-0.04, 1), "0.0"},
+		{sentence("the compass's deviation is not known"), "The compass's deviation is not known."},
+		{sentence("day.nmea: 3 samples left out."), "day.nmea: 3 samples left out."},
+		{sentence("écueil"), "Écueil."},
+		{sentence(""), ""},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)

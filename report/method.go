@@ -10,13 +10,7 @@ func methodSection(r *analysis.Results) section {
 	s := section{ID: "method", Title: "How it was worked out"}
 	var own []string
 	for _, line := range r.Method {
-		own = append(own, clean(line))
-	}
-	if c := r.Conditions; c.WindHeightNote != "" {
-		own = append(own, "Wind height: "+clean(c.WindHeightNote)+".")
-	}
-	if c := r.Conditions; c.VariationSource != "" && c.VariationDeg.Known() {
-		own = append(own, "Variation "+side(c.VariationDeg, analysis.Unknown(), "east", "west")+", from "+clean(c.VariationSource)+".")
+		own = append(own, sentence(line))
 	}
 	if len(own) > 0 {
 		s.Blocks = append(s.Blocks, block{List: own})

@@ -113,7 +113,7 @@ func doubtSection(r *analysis.Results) section {
 	s := section{ID: "doubts", Title: "What was doubtful or missing"}
 	var lines []string
 	for _, w := range r.Warnings {
-		lines = append(lines, clean(w.Text))
+		lines = append(lines, sentence(w.Text))
 	}
 	if len(lines) == 0 {
 		s.Lead = "Nothing was found to be doubtful or missing."

@@ -33,32 +33,32 @@ func fitTable(r *analysis.Results, u Units) table {
 		{"winds", sp.unit, func(f fitRow) string {
 			return rangeText([]float64{sp.of(f.fit.WindMinKn), sp.of(f.fit.WindMaxKn)}, 0, "")
 		}, ""},
-		{"slope, from nothing", "% of wind", func(f fitRow) string {
+		{"slope through zero", "% of wind", func(f fitRow) string {
 			return Estimate(float64(f.line.OriginSlopePct), float64(f.line.OriginSlopeCI), "")
 		}, ""},
 		{"slope", "% of wind", func(f fitRow) string {
 			return Estimate(float64(f.line.SlopePct), float64(f.line.SlopeCI95Pct), "")
 		}, "needs drifts, or ten-minute pieces of them, in several winds"},
 		{"and offset", sp.unit, func(f fitRow) string { return speedText(f.line.OffsetKn, f.line.OffsetCI95Kn, u.speed().bare()) }, ""},
-		{"drawn", "", func(f fitRow) string { return drawnLine(f.line) }, ""},
+		{"drawn", "", func(f fitRow) string { return drawnLine(f) }, ""},
 		{"scatter", sp.unit, func(f fitRow) string { return Plain(sp.of(f.line.ResidKn), 2, "") }, ""},
 	})
 	t.Notes = []string{
-		"From nothing: the line that starts at no drift in no wind. Slope and offset: the best straight line, wherever it starts.",
+		"Through zero: the line that starts at no drift in no wind. Slope and offset: the best straight line, wherever it starts.",
 		"Points are ten-minute pieces of the drifts. Scatter is the standard deviation of the points about the line.",
 	}
 	return t
 }
 
 // drawnLine says which of the two lines the figure shows.
-func drawnLine(l analysis.LeewayLine) string {
+func drawnLine(f fitRow) string {
 	switch {
-	case len(l.Band) == 0:
+	case len(f.line.Band) == 0 || f.part == "crosswind, right" || f.part == "crosswind, left":
 		return missing
-	case l.WithOffset:
+	case f.line.WithOffset:
 		return "with offset"
 	}
-	return "from nothing"
+	return "through zero"
 }
 
 // similarTable is published leeway of like craft, for scale.

@@ -1,6 +1,12 @@
 package report
 
-import "ahull/analysis"
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"ahull/analysis"
+)
 
 // speedText prints a speed with its ± in a scale: "6.4 ± 0.2 kn";
 // without a ± it gets one decimal.
@@ -42,4 +48,19 @@ func rpmText(rpm analysis.Number) string {
 		return missing
 	}
 	return fixed(float64(rpm), -1)
+}
+
+// sentence begins a text with a capital, unless its first word is no plain word
+// (a file's name, say), and ends it with a full stop.
+func sentence(text string) string {
+	text = strings.TrimSpace(clean(text))
+	first, _, _ := strings.Cut(text, " ")
+	if first != "" && !strings.ContainsFunc(first, func(r rune) bool { return !unicode.IsLower(r) && r != '\'' }) {
+		letter, size := utf8.DecodeRuneInString(text)
+		text = string(unicode.ToUpper(letter)) + text[size:]
+	}
+	if text != "" && !strings.ContainsAny(text[len(text)-1:], ".!?)") {
+		text += "."
+	}
+	return text
 }
