@@ -71,6 +71,7 @@ type Drift struct {
 	Over100m   float64 // s over a mark 100 m long
 
 	Tacks    []Piece // stretches between jibes; the whole drift where she never jibed
+	windSeen bool    // a person gave the wind, no sensor
 	Windows  []Piece // ten-minute windows, never across a jibe, and a rest of 5 min or more
 	Warnings []nmea.Warning
 }
@@ -147,17 +148,18 @@ func toward(east, north float64) float64 {
 }
 
 func (d *Drift) windMet(tr *track.Track) {
-	east, north := stat.Finite(tr.WindEast[d.From:d.To]), stat.Finite(tr.WindNorth[d.From:d.To])
-	speeds := make([]float64, min(len(east), len(north)))
-	for i := range speeds {
-		speeds[i] = math.Hypot(east[i], north[i])
+	var east, north, speeds []float64
+	for i := d.From; i < d.To; i++ {
+		if v := math.Hypot(tr.WindEast[i], tr.WindNorth[i]); !math.IsNaN(v) {
+			east, north, speeds = append(east, tr.WindEast[i]), append(north, tr.WindNorth[i]), append(speeds, v)
+		}
 	}
 	d.WindEast, d.WindNorth = stat.Mean(east), stat.Mean(north)
 	d.Wind = math.Hypot(d.WindEast, d.WindNorth)
 	d.WindFrom = wind.FromDeg(d.WindEast, d.WindNorth)
 	d.WindScalar = stat.Mean(speeds)
 	share, angle := windSpeedSigma, math.Hypot(windAngleSigmaDeg, tr.HeadingSigmaDeg)
-	if wasSeen(east, north) {
+	if d.windSeen = wasSeen(east, north); d.windSeen {
 		share, angle = seenSpeedSigma, seenAngleSigmaDeg
 	}
 	d.WindCI95 = 1.96 * share * d.Wind

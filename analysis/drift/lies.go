@@ -90,8 +90,8 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	_, se := stat.MeanSE(off)
 	df := math.Max(1, stat.EffectiveN(off)-1)
 	known := windAngleSigmaDeg
-	if d.WindDirectionSE == seenAngleSigmaDeg {
-		known = math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
+	if d.windSeen { // her following the real wind is no error of a mean that a person gave
+		se, known = 0, math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
 	} else if !tr.WindOnBow {
 		known = d.WindDirectionSE
 	}

@@ -105,6 +105,18 @@ func TestWithoutCurrentTurnsAreOverGround(t *testing.T) {
 	}
 }
 
+// Two turns and a half in a current that nobody knows: positions on the same
+// heading a full turn apart give it, and with it the true circle.
+func TestCircleGivesItsOwnCurrent(t *testing.T) {
+	heading := func(t float64) float64 { return 50 + 6*math.Min(150, math.Max(0, t-20)) }
+	tr := driven(200, func(float64) float64 { return 6 }, heading, 0.7, -0.4)
+	got := Turns(tr, []segment.Segment{{ID: "T1", Kind: segment.Turn, From: 20, To: 170}}, nil)[0]
+	radius := 6 / (6 * math.Pi / 180)
+	if got.OverGround || !got.CurrentFromCircle || math.Abs(got.From-6) > 0.02 || math.Abs(got.TacticalDiameter-2*radius) > 1.5 {
+		t.Errorf("%+v, want a diameter of %.1f m", got, 2*radius)
+	}
+}
+
 // Even acceleration a from rest reaches v after v/a, and not the 30 kn it never
 // comes to.
 func TestSpeedUp(t *testing.T) {

@@ -75,6 +75,15 @@ func unwrapKnown(deg []float64) []float64 {
 	return out
 }
 
+// still takes out a steady drift, m/s.
+func (p *path) still(east, north float64) {
+	for i := range p.east {
+		p.east[i] -= east
+		p.north[i] -= north
+		p.speed[i] = math.Hypot(p.east[i], p.north[i])
+	}
+}
+
 // travelled is the displacement, m east and north, from position a to b of the
 // path (samples, fractions allowed), by trapezoids.
 func (p path) travelled(a, b float64) (east, north float64) {

@@ -22,6 +22,10 @@ type Turn struct {
 	From             float64 // speed on the approach
 	SpeedKeptPct     float64 // speed in the steady turn, percent of From
 	OverGround       bool    // the current is not known and is still in it
+
+	// CurrentFromCircle: the current was not known and was read off this very
+	// turn, from positions on the same heading a full turn apart.
+	CurrentFromCircle bool
 }
 
 const (
@@ -65,11 +69,39 @@ func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, bool) {
 	if math.IsNaN(t.Angle) {
 		return t, false
 	}
+	if e, n, ok := p.circleDrift(change); p.overGround && ok {
+		p.still(e, n)
+		t.OverGround, t.CurrentFromCircle = false, true
+	}
 	t.From = mean(p.speed, edge-approachS, edge)
 	begin := begins(change, min(t.Angle/2, 45))
 	t.steady(p, change, s.To-lo)
 	t.circle(p, change, begin, edge, side)
 	return t, true
+}
+
+// circleDrift is how she is set while circling, m/s: a full turn at a steady speed
+// brings her back to where she was but for the current. The first 90°, in which she
+// loses speed, are left out, so it needs 450°.
+func (p path) circleDrift(change []float64) (east, north float64, ok bool) {
+	const skip = 90.0
+	most := 0.0
+	for _, c := range change {
+		most = math.Max(most, c)
+	}
+	n := 0.0
+	for from := skip; from+360 <= most; from += 10 {
+		a, b := crossing(change, 0, from), crossing(change, 0, from+360)
+		if math.IsNaN(a) || math.IsNaN(b) || b <= a {
+			continue
+		}
+		e, v := p.travelled(a, b)
+		east, north, n = east+e/(b-a), north+v/(b-a), n+1
+	}
+	if n == 0 {
+		return 0, 0, false
+	}
+	return east / n, north / n, true
 }
 
 // begins is the position at which the heading leaves the approach for good:
