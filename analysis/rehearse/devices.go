@@ -99,7 +99,7 @@ func (d *devices) compass(trueDeg float64) (shown, believed float64) {
 func (d *devices) wind(r *readings, at *instant) {
 	s := &d.v.Scenario.Sensors
 	e, n := at.windE*d.anemoFactor-at.velE, at.windN*d.anemoFactor-at.velN
-	noisyAngle := s.WindAngleOffset + 2*d.windAngle.next()
+	noisyAngle := s.WindAngleOffset + s.WindAngleUnknown + 2*d.windAngle.next()
 	noisySpeed := d.windScale * (1 + 0.03*d.windSpeed.next())
 	r.windAngle = wrap360(direction(-e, -n) - at.heading + noisyAngle)
 	r.windSpeed = math.Hypot(e, n) * noisySpeed

@@ -16,6 +16,14 @@ type Scenario struct {
 	Plan      []Leg
 	Sensors   Sensors
 	Faults    Faults
+	Judgement Judgement
+}
+
+// Judgement is how far a person aboard errs on the wind where no sensor
+// measures it: what she says over what there is, and degrees.
+type Judgement struct {
+	WindScale  float64 // 0 = 1
+	WindOffDeg float64
 }
 
 // Voyage is a scenario sailed.

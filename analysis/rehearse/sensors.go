@@ -26,7 +26,8 @@ type Sensors struct {
 
 	WindHz           int
 	AnemometerM      float64 // above the water; 0 = 3
-	WindAngleOffset  float64 // degrees: what the sensor reads too much
+	WindAngleOffset  float64 // degrees: what the sensor reads too much, as the trial file says
+	WindAngleUnknown float64 // degrees: what it reads too much besides, and nobody knows
 	WindScale        float64 // what the sensor reads over what there is; 0 = 1
 	WindLagS         float64
 	WindUnit         string // MWV's speed unit: "N" knots, "M" m/s; "" = N

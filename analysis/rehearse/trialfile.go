@@ -28,7 +28,7 @@ func (v *Voyage) TrialFile(head string, logs ...string) string {
 	b.WriteString("\n[conditions]\n")
 	if s.Sensors.WindHz == 0 {
 		w := v.Truth.Wind
-		fmt.Fprintf(&b, "wind = \"%.0f kn from %.0f\"\n", w.SpeedMS/knot, math.Mod(math.Round(w.FromDeg), 360))
+		fmt.Fprintf(&b, "wind = \"%.0f kn from %.0f\"\n", v.Scenario.Judgement.speed(w.SpeedMS)/knot, math.Mod(math.Round(w.FromDeg+v.Scenario.Judgement.WindOffDeg)+360, 360))
 	}
 	fmt.Fprintf(&b, "wave_from = \"%.0f deg\"\n", math.Mod(math.Round(*s.Sea.FromDeg), 360))
 	fmt.Fprintf(&b, "wave_height = \"%.1f m\"\nwave_period = \"%.1f s\"\nwater = \"salt\"\n", s.Sea.HeightM, s.Sea.PeriodS)
@@ -58,4 +58,11 @@ func mark(s Segment) string {
 		m += fmt.Sprintf("note = %q\n", s.Note)
 	}
 	return m
+}
+
+func (j Judgement) speed(ms float64) float64 {
+	if j.WindScale == 0 {
+		return ms
+	}
+	return ms * j.WindScale
 }

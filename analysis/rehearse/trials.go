@@ -21,9 +21,18 @@ func Trials(seed uint64) []Scenario {
 		s := ordinary(rnd)
 		s.Seed = seed*1000 + uint64(i)
 		kind(&s, rnd)
+		imperfect(&s, rnd)
 		out = append(out, s)
 	}
 	return out
+}
+
+// imperfect gives the wind instruments, and the person where there are none,
+// the errors that such things have. Common practice, no source.
+func imperfect(s *Scenario, rnd *rand.Rand) {
+	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
+	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
+	s.Judgement = Judgement{WindScale: 1 + 0.15*rnd.NormFloat64(), WindOffDeg: 10 * rnd.NormFloat64()}
 }
 
 // draw is a number between lo and hi.

@@ -31,6 +31,9 @@ type Track struct {
 	WindNote        string    // how the wind came to 10 m, or why it did not
 	Variation       Variation // the magnetic variation used
 	Warnings        []nmea.Warning
+
+	WindOnBow  bool    // the wind was measured against the bow, so it turns with the heading
+	WindFactor float64 // from the anemometer's height to 10 m
 }
 
 // Native holds what must not be averaged before its spread is taken, at the

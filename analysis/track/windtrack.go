@@ -14,6 +14,8 @@ import (
 type windOnGrid struct {
 	east, north []float64
 	at10m       bool
+	onBow       bool    // measured against the bow
+	factor      float64 // to 10 m
 	note        string
 	warnings    []nmea.Warning
 }
@@ -39,6 +41,7 @@ func (c *chooser) wind(g grid, tri *trial.Trial, heading, sog, cog Series) windO
 	if !ok {
 		return c.windSeen(g, tri, out)
 	}
+	out.onBow = ch.Quantity != nmea.WindDirection
 	out.east, out.north = c.windVectors(g, ch, tri, heading, sog, cog, &out)
 	out.toTenMetres(tri.Instruments.AnemometerHeight)
 	return out
@@ -91,18 +94,19 @@ func toward(fromDeg, speed float64) (east, north float64) {
 
 // toTenMetres takes the wind from the anemometer's height to 10 m.
 func (w *windOnGrid) toTenMetres(height float64) {
+	w.factor = 1
 	if math.IsNaN(height) {
 		w.note = "as measured: no anemometer height was given"
 		w.warnings = append(w.warnings, nmea.Warning{Code: "no-anemometer-height", Text: "the anemometer's height is not known, so the wind is not brought to 10 m and leeway in percent reads high; give [instruments] anemometer_height"})
 		return
 	}
-	factor := wind.HeightFactor(height)
+	w.factor = wind.HeightFactor(height)
 	for i := range w.east {
-		w.east[i] *= factor
-		w.north[i] *= factor
+		w.east[i] *= w.factor
+		w.north[i] *= w.factor
 	}
 	w.at10m = true
-	w.note = fmt.Sprintf("1/7 power law from %.1f m to 10 m (times %.3f)", height, factor)
+	w.note = fmt.Sprintf("1/7 power law from %.1f m to 10 m (times %.3f)", height, w.factor)
 }
 
 // windSeen is the trial file's wind all day, or none.
