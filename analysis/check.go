@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"sort"
@@ -61,7 +62,7 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 		warnings = append(append(warnings[:len(warnings):len(warnings)], tr.Warnings...), more...)
 		rep.Verdicts = verdicts(tr, segs)
 		rep.Channels = checkChannels(log, tr.Sources)
-	case log.Counts.Used == 0:
+	case log.Counts.Used == 0 || !errors.Is(err, track.ErrNoMotion):
 		return nil, err
 	default:
 		rep.Channels = checkChannels(log, nil)
@@ -103,15 +104,18 @@ func checkChannel(ch nmea.Channel, used bool) CheckChannel {
 	for i := 1; i < len(ch.Time); i++ {
 		steps = append(steps, ch.Time[i]-ch.Time[i-1])
 	}
-	period := stat.Median(steps)
-	if period > 0 {
-		c.RateHz = Number(1 / period)
-	}
+	hole := math.Max(3*stat.Median(steps), 5)
+	awake := 0.0
 	for _, dt := range steps {
-		if dt > math.Max(3*period, 5) {
+		if dt > hole {
 			c.Holes++
 			c.LongestHoleS = Number(math.Max(float64(c.LongestHoleS), dt))
+		} else {
+			awake += dt
 		}
+	}
+	if awake > 0 {
+		c.RateHz = Number(float64(len(steps)-c.Holes) / awake)
 	}
 	for _, v := range ch.Value {
 		if !math.IsNaN(v) {
@@ -174,7 +178,7 @@ func speedNeeds(tr *track.Track, runs int) []need {
 		{runs > 0, true, "no run of 30 s or more found: hold rpm and heading steady"},
 		{len(tr.Native.Heading.Time) > 0, false, "no heading, so the current stays in every speed: connect a compass (HDG, HDT or THS)"},
 		{known(tr.RPM), false, "no engine speed: connect an engine gateway (RPM or XDR) or note the dash's rpm under [[reading]]"},
-		{runs == 0 || runs >= 4, false, fmt.Sprintf("only %d runs: four or more, in reciprocal pairs, take the current out", runs)},
+		{runs == 0 || runs >= 4, false, fmt.Sprintf("only %s: four or more, in reciprocal pairs, take the current out", counted(runs, "run"))},
 	}
 }
 
@@ -196,8 +200,15 @@ func driftNeeds(tr *track.Track, drifts, runs int) []need {
 		{heading && runs > 0, false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
 		{known(tr.WindEast), false, "no wind: connect a wind sensor (MWV) or give [conditions] wind"},
 		{tr.WindAt10m || !known(tr.WindEast), false, "the wind's height is not known: give [instruments] anemometer_height"},
-		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %d drifts: three or more show how sure the figures are", drifts)},
+		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %s: three or more show how sure the figures are", counted(drifts, "drift"))},
 	}
+}
+
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "one " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
 }
 
 func known(x []float64) bool {
