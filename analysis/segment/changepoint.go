@@ -10,7 +10,7 @@ type piece struct {
 
 // Shortest pieces, samples. A run found here may yet lose its first seconds to
 // the settling of the speed; what counts in the end is checked at the end.
-var shortest = [...]int{driven: 24, drifting: 45, fixed: 45}
+var shortest = [...]int{driven: 24, drifting: 45, held: 45, anchored: 180}
 
 // startPrice is what each new explained piece costs, nats: the penalty that
 // keeps the search from following noise.
@@ -32,11 +32,11 @@ func (m *model) search(lo, hi int) []piece {
 	best := make([]float64, n) // least price of everything before cut j
 	from := make([]int, n)     // where the last piece began
 	kind := make([]state, n)   // and its state
-	live := [...][]int{driven: {0}, drifting: {0}, fixed: {0}}
+	live := [...][]int{driven: {0}, drifting: {0}, held: {0}, anchored: {0}}
 	for j := 1; j < n; j++ {
 		best[j] = best[j-1] + changePrice*float64(cut[j]-cut[j-1])
 		from[j], kind[j] = j-1, changing
-		for k := driven; k <= fixed; k++ {
+		for k := driven; k <= anchored; k++ {
 			live[k] = append(m.extend(k, cut, j, live[k], best, from, kind), j)
 		}
 	}

@@ -9,8 +9,12 @@ const (
 	changing state = iota // by nothing: on the way from one state to another
 	driven                // a run: speed, heading and engine speed even
 	drifting              // velocity even and that of a drift
-	fixed                 // held in place: alongside, moored, at anchor
+	held                  // in one place: alongside, moored
+	anchored              // about one place: at anchor
 )
+
+// idle tells whether the state keeps the boat in a place.
+func (k state) idle() bool { return k == held || k == anchored }
 
 // model prices the explanations of any stretch of the track. Prices are
 // negative log likelihoods (nats), residuals thinned by their correlation time.
@@ -132,15 +136,24 @@ func (m *model) fit(k state, a, b int) float64 {
 		n, slopeN, _ := m.dn.line(a, b)
 		change := math.Hypot(slopeE, slopeN) * float64(b-a)
 		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.25+0.0004*float64(b-a)))/2
-	case fixed:
-		swing := (m.ve.wxx[b] - m.ve.wxx[a] + m.vn.wxx[b] - m.vn.wxx[a]) / sq(fixedSwing)
-		return math.Max(0, (swing-m.count.total(a, b))/(2*tauRun))
+	case held:
+		return m.fitPlace(a, b, heldSwing)
+	case anchored:
+		return m.fitPlace(a, b, anchorSwing)
 	}
 	return changePrice * float64(b-a)
 }
 
-// fixedSwing is the speed over ground, m/s, of a boat on her anchor or lines.
-const fixedSwing = 0.45
+// The speed over ground, m/s, of a boat on her lines, and on her anchor.
+const (
+	heldSwing   = 0.15
+	anchorSwing = 0.45
+)
+
+func (m *model) fitPlace(a, b int, sigma float64) float64 {
+	swing := (m.ve.wxx[b] - m.ve.wxx[a] + m.vn.wxx[b] - m.vn.wxx[a]) / sq(sigma)
+	return math.Max(0, (swing-m.count.total(a, b))/(2*tauRun))
+}
 
 func (m *model) fitDriven(a, b int) float64 {
 	u, slopeU, speed := m.u.line(a, b)
@@ -163,8 +176,10 @@ func (m *model) evidence(k state, a, b int) float64 {
 		return m.drivenEvidence(a, b)
 	case drifting:
 		return m.driftEvidence(a, b)
-	case fixed:
-		return m.fixedEvidence(a, b)
+	case held:
+		return m.heldEvidence(a, b)
+	case anchored:
+		return m.anchorEvidence(a, b)
 	}
 	return 0
 }
@@ -250,20 +265,61 @@ func (m *model) driving(rpm float64) bool {
 	return rpm > 1.3*m.f.idle
 }
 
-// fixedEvidence: a boat alongside goes nowhere; one at anchor goes to and fro.
-func (m *model) fixedEvidence(a, b int) float64 {
-	const end = 10
-	long := float64(b - a - end)
-	v := math.Hypot(m.posE.mean(b-end, b)-m.posE.mean(a, a+end), m.posN.mean(b-end, b)-m.posN.mean(a, a+end)) / long
-	roam := math.Sqrt(m.roam.mean(a, b))
-	held := 1.0 / sq(0.03) * math.Exp(-(sq(v/0.03)+sq(roam/0.06))/2)
-	sigma := 0.02 + 20/(long+20)
-	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
-	swings := 1 / sq(sigma) * math.Exp(-(sq(v/sigma)+radius2/sq(20)+sq(v/roam/0.3))/2)
-	if long < 150 {
-		swings = 0
+// heldEvidence: a boat alongside goes nowhere and keeps her heading.
+func (m *model) heldEvidence(a, b int) float64 {
+	v := m.madeGood(a, b)
+	roam2 := m.roam.mean(a, b)
+	price := math.Log(2*math.Pi*sq(0.03)) + (sq(v/0.03)+roam2/sq(0.06))/2
+	if m.f.hasHeading && m.logged.mean(a, b) > 0.5 {
+		price += m.headPlain.variance(a, b) / sq(3) / 2
 	}
-	return -math.Log((held+swings)/(4*math.Pi) + 1e-40)
+	return price - m.atEnd(a, b)
+}
+
+// anchorEvidence: a boat at anchor goes to and fro, but in the long run nowhere,
+// her bow to what pulls.
+func (m *model) anchorEvidence(a, b int) float64 {
+	long := float64(b - a)
+	v := m.madeGood(a, b)
+	roam := math.Sqrt(m.roam.mean(a, b))
+	sigma := 0.01 + 15/(long+20)
+	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
+	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(20)+sq(v/math.Max(roam, 0.05)/0.25))/2
+	return price + m.bowPrice(a, b) - m.atEnd(a, b)
+}
+
+// madeGood is the speed from the place at the beginning to that at the end.
+func (m *model) madeGood(a, b int) float64 {
+	const end = 10
+	e := m.posE.mean(b-end, b) - m.posE.mean(a, a+end)
+	n := m.posN.mean(b-end, b) - m.posN.mean(a, a+end)
+	return math.Hypot(e, n) / float64(b-a-end)
+}
+
+// atEnd favours lying still where the log begins or ends.
+func (m *model) atEnd(a, b int) float64 {
+	if a < 30 || b > m.f.n-30 {
+		return 2
+	}
+	return 0
+}
+
+// bowPrice is for the angle between the bow and the pull of wind and water.
+func (m *model) bowPrice(a, b int) float64 {
+	he, hn, ok := m.heading(a, b)
+	c := m.f.current[(a+b)/2]
+	e, n := 0.04*m.windE.mean(a, b), 0.04*m.windN.mean(a, b)
+	if math.IsNaN(e) {
+		e, n = 0, 0
+	}
+	e, n = e+c.east, n+c.north
+	pull := math.Hypot(e, n)
+	if !ok || pull < 0.05 {
+		return 0
+	}
+	off := math.Acos(math.Max(-1, math.Min(1, -(e*he+n*hn)/pull))) * 180 / math.Pi
+	spread := math.Hypot(30, math.Atan2(c.sigma, pull)*180/math.Pi)
+	return sq(off/spread) / 2
 }
 
 // heading is the mean heading of a stretch as a unit vector; false where it is

@@ -128,7 +128,7 @@ func (m *model) name(pieces [][]piece, stretches [][2]int) []Segment {
 				out = append(out, Segment{Kind: Run, From: p.from, To: p.to})
 			case drifting:
 				out = append(out, Segment{Kind: Drift, From: p.from, To: p.to})
-			case fixed:
+			case held, anchored:
 				out = append(out, Segment{Kind: Idle, From: p.from, To: p.to})
 			default:
 				out = append(out, m.explain(p, stateAt(ps, k-1), stateAt(ps, k+1), r)...)

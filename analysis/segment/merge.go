@@ -12,7 +12,7 @@ func (m *model) merge(ps []piece) []piece {
 			if ps[j].state == changing {
 				j++
 			}
-			if j < len(ps) && ps[i].state != changing && ps[i].state == ps[j].state && m.same(ps[i], ps[j]) {
+			if j < len(ps) && ps[i].state != changing && (ps[i].state == ps[j].state || ps[i].state.idle() && ps[j].state.idle()) && m.same(ps[i], ps[j]) {
 				ps[i].to = ps[j].to
 				ps = append(ps[:i+1], ps[j+1:]...)
 				changed = true

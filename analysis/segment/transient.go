@@ -22,7 +22,7 @@ func (m *model) newRates() *rates { return &rates{yaw: slopes(m.f.head, 2), gain
 // explain names the parts of a changing piece. before and after are the states
 // around it.
 func (m *model) explain(p piece, before, after state, r *rates) []Segment {
-	if after == drifting || after == fixed {
+	if after == drifting || after.idle() {
 		if s := m.stopFrom(p); s < p.to {
 			head := m.explain(piece{p.from, s, changing}, before, changing, r)
 			if s == p.from {

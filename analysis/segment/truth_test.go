@@ -40,7 +40,7 @@ func (s *score) add(name string, v *rehearse.Voyage, tr *track.Track, segs []seg
 			s.seconds[[2]string{v.Truth.Kind(tr.Time(i)), string(f.Kind)}]++
 		}
 	}
-	for _, t := range v.Truth.Segments {
+	for _, t := range atHoles(v.Truth.Segments, tr) {
 		if t.Kind != "run" && t.Kind != "drift" {
 			continue
 		}
@@ -70,6 +70,35 @@ func (s *score) add(name string, v *rehearse.Voyage, tr *track.Track, segs []seg
 			s.wrong = append(s.wrong, fmt.Sprintf("%s %s at %d…%d", name, f.Kind, f.From, f.To))
 		}
 	}
+}
+
+// atHoles splits the true runs and drifts where the velocity is missing for more
+// than five seconds: no segment may bridge that.
+func atHoles(in []rehearse.Segment, tr *track.Track) []rehearse.Segment {
+	var out []rehearse.Segment
+	for _, s := range in {
+		least := map[string]float64{"run": 30, "drift": 60}[s.Kind]
+		part, silent := s, 0
+		add := func() {
+			if part.End-part.Start >= least {
+				out = append(out, part)
+			}
+		}
+		for i := tr.Index(s.Start); i < tr.Index(s.End); i++ {
+			if math.IsNaN(tr.VelEast[i]) {
+				silent++
+				continue
+			}
+			if silent > 5 {
+				part.End = tr.Time(i - silent)
+				add()
+				part.Start, part.End = tr.Time(i), s.End
+			}
+			silent = 0
+		}
+		add()
+	}
+	return out
 }
 
 func (s *score) String() string {
