@@ -127,6 +127,7 @@ func (d *Drift) measure(tr *track.Track, water WaterAt, tri *trial.Trial, n nois
 	d.leeway(m)
 	d.line(tr)
 	d.pieces(tr, m)
+	d.windOnBow(tr)
 	d.doubts()
 }
 
@@ -194,7 +195,7 @@ func (d *Drift) doubts() {
 		d.warn("leeway-doubtful", "%s: leeway of %.1f %% of the wind is outside the 1–8 %% of published craft; look at the current and at the wind sensor's height and calibration", d.ID, d.LeewayPct)
 	}
 	if n := len(d.Tacks); n > 1 {
-		d.warn("jibed", "%s: she jibed %d times; the crosswind part and the divergence are means over both tacks, the windows keep them apart", d.ID, n-1)
+		d.warn("jibed", "%s: she jibed %d times; the crosswind part and the divergence are means over both tacks, the windows keep them apart; how she lies is that of the longest tack", d.ID, n-1)
 	}
 	if math.IsNaN(d.Leeway) {
 		d.warn("leeway-withheld", "%s: the current at its time is not known, so the drift is given over ground and leeway is withheld", d.ID)

@@ -225,6 +225,15 @@ func TestJibe(t *testing.T) {
 			t.Errorf("a window across the jibe: %+v", w)
 		}
 	}
+	for i := range tr.Heading {
+		if tr.Heading[i] = 90; i >= 700 {
+			tr.Heading[i] = 270
+		}
+	}
+	// wind from the south: 90 to starboard, then 90 to port on the longer tack
+	if d := Measure(tr, oneDrift(1500), still(0, 0), trial.Bare())[0]; math.Abs(d.WindOnBow+90) > 2 {
+		t.Errorf("lies %v° to the wind", d.WindOnBow)
+	}
 	f := FitLeeway([]Drift{d})[0]
 	if f.Right.N != 1 || f.Left.N != 1 || f.Downwind.N != 1 {
 		t.Errorf("fit: right %d, left %d, downwind %d", f.Right.N, f.Left.N, f.Downwind.N)

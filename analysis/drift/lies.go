@@ -37,7 +37,6 @@ type Lies struct {
 type noise struct{ heading, roll motion.Noise }
 
 func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
-	d.windOnBow(tr)
 	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
 	d.HeadingSD, d.HeadingSDCI95, d.YawPeriod = heading.SD, heading.SDCI95, heading.Period
 	roll := motion.Angle(tr.Native.Roll.Between(d.Start, d.End), motion.Options{SlowS: slowMostS, Noise: n.roll})
@@ -69,13 +68,15 @@ func rollingTest(f, beam, period float64) float64 {
 
 // windOnBow is where the wind comes from, seen from the bow. The heading's own
 // error is in the wind's direction too (the vane turns with the boat) and falls
-// out; the vane's mounting does not.
+// out; the vane's mounting does not. Where she jibed it is that of the longest tack:
+// a mean over both would be a way she never lay.
 func (d *Drift) windOnBow(tr *track.Track) {
+	from, to := d.longestTack()
 	var angles []float64
-	for i := d.From; i < d.To; i++ {
-		from := wind.FromDeg(tr.WindEast[i], tr.WindNorth[i])
-		if !math.IsNaN(from) && !math.IsNaN(tr.Heading[i]) {
-			angles = append(angles, stat.Wrap360(from-tr.Heading[i]))
+	for i := from; i < to; i++ {
+		w := wind.FromDeg(tr.WindEast[i], tr.WindNorth[i])
+		if !math.IsNaN(w) && !math.IsNaN(tr.Heading[i]) {
+			angles = append(angles, stat.Wrap360(w-tr.Heading[i]))
 		}
 	}
 	d.WindOnBow, d.WindOnBowCI95, d.WindOnBowSD = math.NaN(), math.NaN(), math.NaN()
@@ -98,4 +99,18 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	d.WindOnBow = stat.Wrap180(about)
 	d.WindOnBowCI95 = math.Min(180, half95(sq(se), df, sq(known)))
 	d.WindOnBowSD = stat.CircularSD(angles)
+}
+
+// longestTack is the samples of the longest stretch without a jibe.
+func (d *Drift) longestTack() (from, to int) {
+	if len(d.Tacks) == 0 {
+		return d.From, d.To
+	}
+	longest := d.Tacks[0]
+	for _, t := range d.Tacks {
+		if t.To-t.From > longest.To-longest.From {
+			longest = t
+		}
+	}
+	return longest.From, longest.To
 }

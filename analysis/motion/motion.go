@@ -118,7 +118,16 @@ func (m *Motion) spread(rest []float64, noise Noise) {
 	m.DF = independent(rest)
 	left := math.Max(v-noise.SD*noise.SD, 0.1*v) // it may all be the sensor's
 	m.SD = math.Sqrt(left)
-	m.SDCI95 = 1.96 * sd / math.Sqrt(2*math.Max(2, m.DF-3)) * sd / m.SD
+	m.SDCI95 = relativeHalf(m.DF) * sd * sd / m.SD
+}
+
+// relativeHalf is the half-width of a standard deviation's 95 % interval over the
+// deviation itself: the normal law's, with three degrees of freedom taken off and
+// the next term of the chi-squared law's longer side added, by which it holds in
+// simulated records of few swings.
+func relativeHalf(df float64) float64 {
+	df = math.Max(2, df-3)
+	return 1.96 / math.Sqrt(2*df) * (1 + 3/df)
 }
 
 // independent is the number of independent values that a series' variance rests
