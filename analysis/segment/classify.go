@@ -147,7 +147,7 @@ func (m *model) fit(k state, a, b int) float64 {
 // The speed over ground, m/s, of a boat on her lines, and on her anchor.
 const (
 	heldSwing   = 0.15
-	anchorSwing = 0.45
+	anchorSwing = 0.3
 )
 
 func (m *model) fitPlace(a, b int, sigma float64) float64 {
@@ -273,7 +273,7 @@ func (m *model) heldEvidence(a, b int) float64 {
 	if m.f.hasHeading && m.logged.mean(a, b) > 0.5 {
 		price += m.headPlain.variance(a, b) / sq(3) / 2
 	}
-	return price - m.atEnd(a, b)
+	return price + m.rare(a, b, 1.5)
 }
 
 // anchorEvidence: a boat at anchor goes to and fro, but in the long run nowhere,
@@ -285,7 +285,7 @@ func (m *model) anchorEvidence(a, b int) float64 {
 	sigma := 0.01 + 15/(long+20)
 	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
 	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(20)+sq(v/math.Max(roam, 0.05)/0.25))/2
-	return price + m.bowPrice(a, b) - m.atEnd(a, b)
+	return price + m.bowPrice(a, b) + m.rare(a, b, 2.5)
 }
 
 // madeGood is the speed from the place at the beginning to that at the end.
@@ -296,12 +296,13 @@ func (m *model) madeGood(a, b int) float64 {
 	return math.Hypot(e, n) / float64(b-a-end)
 }
 
-// atEnd favours lying still where the log begins or ends.
-func (m *model) atEnd(a, b int) float64 {
+// rare is the price of lying still in the midst of a trial; where the log begins
+// or ends it is common.
+func (m *model) rare(a, b int, price float64) float64 {
 	if a < 30 || b > m.f.n-30 {
-		return 2
+		return -1
 	}
-	return 0
+	return price
 }
 
 // bowPrice is for the angle between the bow and the pull of wind and water.

@@ -58,11 +58,15 @@ func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
 	return pieces
 }
 
-// sound drops drifts that, with their edges moved, are not even enough.
+// sound drops drifts and short runs that, with their edges moved, are not even
+// enough. A long run may wander.
 func (m *model) sound(ps []piece) []piece {
 	for i, p := range ps {
-		if p.state == drifting && m.fit(drifting, p.from, p.to) > 4+0.08*float64(p.to-p.from) {
-			ps[i].state = changing
+		long := p.to - p.from
+		if p.state == drifting || p.state == driven && long < 90 {
+			if m.fit(p.state, p.from, p.to) > 4+0.08*float64(long) {
+				ps[i].state = changing
+			}
 		}
 	}
 	return ps
