@@ -86,7 +86,6 @@ type Piece struct {
 	CrosswindSE         float64
 	DF                  float64
 	windSin, windCos    float64 // unit vector downwind, east and north
-	meanCurrent         current.Water
 }
 
 // Measure gives the drifts of the track in time order. Excluded segments and

@@ -50,7 +50,7 @@ func (m record) piece(tr *track.Track, lo, hi int) Piece {
 	p := Piece{
 		From: m.index[lo], To: m.index[hi-1] + 1,
 		Wind: math.Hypot(east, north), WindFrom: wind.FromDeg(east, north),
-		windSin: a.east, windCos: a.north, meanCurrent: m.meanCurrent(lo, hi),
+		windSin: a.east, windCos: a.north,
 	}
 	p.Start, p.End = tr.Time(p.From), tr.Time(p.To)
 	p.Downwind, p.Crosswind = a.split(stat.Mean(m.east[lo:hi]), stat.Mean(m.north[lo:hi]))
