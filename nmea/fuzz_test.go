@@ -3,6 +3,7 @@ package nmea
 import (
 	"math"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -54,8 +55,15 @@ func FuzzLine(f *testing.F) {
 				}
 			}
 		}
+		if plain.MatchString(body) {
+			agree(t, strings.TrimSpace(line(body)))
+		}
 	})
 }
+
+// plain are the sentences that the library is asked about: numbers and single
+// letters only. It lets through number forms that aren't NMEA's.
+var plain = regexp.MustCompile(`^[A-OQ-Z]{2}[A-Z]{3}(,(-?[0-9]{1,6}(\.[0-9]{1,6})?|[A-Z]|PTCH|ROLL|ENGINE#0)?)*$`)
 
 // limits are what the quantities can be at most.
 var limits = map[Quantity][2]float64{

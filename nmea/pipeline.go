@@ -46,11 +46,12 @@ func cutBlocks(r io.Reader, size int, out chan<- *job) error {
 		j := free.Get().(*job)
 		j.data = append(j.data[:0], rest...)
 		had := len(j.data)
-		j.data = grow(j.data, had+size)
-		n, err := r.Read(j.data[had : had+size])
-		for err == nil && n < size {
+		want := max(size, had) // so that a long line isn't copied too often
+		j.data = grow(j.data, had+want)
+		n, err := r.Read(j.data[had : had+want])
+		for err == nil && n < want {
 			var m int
-			m, err = r.Read(j.data[had+n : had+size])
+			m, err = r.Read(j.data[had+n : had+want])
 			if n += m; m > 0 {
 				empty = 0
 			} else if empty++; empty > 100 {
