@@ -10,7 +10,7 @@ import (
 )
 
 // floorSE is what a run's mean velocity over ground is at best known to, m/s.
-const floorSE = 0.01
+const floorSE = 0.007
 
 // fitter holds the fit while it is made.
 type fitter struct {

@@ -98,7 +98,7 @@ type weighted struct{ value, weight float64 }
 
 var (
 	tideGrid      = []weighted{{0.05, 0.3}, {0.3, 0.4}, {1.0, 0.3}}                       // m/s
-	slowGrid      = []weighted{{0.008, 0.4}, {0.025, 0.4}, {0.07, 0.2}}                   // m/s
+	slowGrid      = []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}                  // m/s
 	deviationGrid = []weighted{{0.35, 0.25}, {1, 0.75}}                                   // of HeadingSigmaDeg
 	scatterGrid   = []weighted{{0.0015, 0.25}, {0.005, 0.35}, {0.013, 0.3}, {0.035, 0.1}} // share of speed
 	compassGrid   = []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}
