@@ -100,7 +100,8 @@ func (e *Estimate) Deviation(headingDeg float64) (deg, sd float64) {
 
 // MeanSpeed is the weighted mean of the speeds through the water of the named
 // runs, m/s, and its standard deviation with what they share (the current, the
-// compass) counted once. The weights need not sum to 1; nil is all equal. NaN
+// compass) counted once. The weights need not sum to 1; nil is all equal; weights
+// that sum to nothing give the plain weighted sum, a difference of speeds. NaN
 // where a run has no speed.
 func (e *Estimate) MeanSpeed(ids []string, weights []float64) (ms, sd float64) {
 	if !e.Known || e.fit == nil || len(ids) == 0 {

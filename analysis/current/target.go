@@ -191,5 +191,8 @@ func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) 
 			variance += a * b * p.speeds.At(i, j)
 		}
 	}
+	if math.Abs(sum) < 1e-9 { // a difference of speeds
+		sum = 1
+	}
 	return ms / sum, math.Sqrt(math.Max(0, variance)) / math.Abs(sum)
 }
