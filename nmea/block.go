@@ -16,6 +16,7 @@ const maxLine = 64 << 10
 type block struct {
 	counts  Counts // BySentence stays empty, see entries
 	entries map[uint64]*entry
+	recent  [64]*entry        // a short cut to entries
 	long    map[string]*entry // addresses of more than eight characters
 	stamps  []stamp
 
@@ -57,7 +58,7 @@ type sentence struct {
 
 func (b *block) reset() {
 	if len(b.entries)+len(b.long) > 500 {
-		b.entries, b.long = nil, nil
+		b.entries, b.long, b.recent = nil, nil, [64]*entry{}
 	}
 	for _, e := range b.entries {
 		e.clear()
@@ -68,7 +69,7 @@ func (b *block) reset() {
 	if b.entries == nil {
 		b.entries = map[uint64]*entry{}
 	}
-	*b = block{entries: b.entries, long: b.long, stamps: b.stamps[:0],
+	*b = block{entries: b.entries, recent: b.recent, long: b.long, stamps: b.stamps[:0],
 		line: sentence{commas: b.line.commas[:0]}, plain: b.plain[:0], rare: b.rare}
 }
 
@@ -121,32 +122,23 @@ func lastLineEnd(data []byte) int {
 	return 0
 }
 
+// ordinary is the length within which fast looks for a sentence's star.
+const ordinary = 256
+
 // fast reads the ordinary line: a sentence from its first character on, a
 // right checksum, the line's end. Everything else is left to wholeLine.
 func (b *block) fast(data []byte, i int) (next int, ok bool) {
-	commas := b.line.commas[:0]
-	var sum byte
-	j := i + 1
-	for ; j < len(data); j++ {
-		c := data[j]
-		if c == '*' {
-			break
-		}
-		if c < ' ' {
-			return 0, false
-		}
-		if c == ',' {
-			commas = append(commas, int32(j-i-1))
-		}
-		sum ^= c
-	}
-	b.line.commas = commas
-	if j+3 >= len(data) || j-i > maxLine || data[j+3] != '\r' && data[j+3] != '\n' {
+	body := data[i+1 : min(i+1+ordinary, len(data))]
+	n := bytes.IndexByte(body, '*')
+	j := i + 1 + n // the star
+	if n < 0 || j+3 >= len(data) || data[j+3] != '\r' && data[j+3] != '\n' {
 		return 0, false
 	}
+	sum, commas, clean := scan(body[:n], b.line.commas[:0])
+	b.line.commas = commas
 	hi, ok1 := hexDigit(data[j+1])
 	lo, ok2 := hexDigit(data[j+2])
-	if !ok1 || !ok2 || hi<<4|lo != sum || !isAddress(data[i+1:j]) {
+	if !clean || !ok1 || !ok2 || hi<<4|lo != sum || !isAddress(body[:n]) {
 		return 0, false
 	}
 	next = j + 4
@@ -249,11 +241,17 @@ func (b *block) entry(address []byte, bare bool) *entry {
 	if bare {
 		key |= 1 << 63
 	}
+	near := &b.recent[key*0x9e3779b97f4a7c15>>58]
+	if *near != nil && (*near).code == key {
+		return *near
+	}
 	e := b.entries[key]
 	if e == nil {
 		e = newEntry(string(address), bare)
+		e.code = key
 		b.entries[key] = e
 	}
+	*near = e
 	return e
 }
 

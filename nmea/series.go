@@ -92,6 +92,7 @@ type event struct {
 // without checksum have an entry apart, so that they can still be disowned
 // when the file has been seen whole.
 type entry struct {
+	code     uint64 // the address as a number
 	address  string
 	talker   string
 	sentence string
