@@ -43,6 +43,15 @@ func (m *model) search(lo, hi int) []piece {
 	return backtrack(cut, from, kind)
 }
 
+// abrupt is the price of a drift that begins or ends at a berth or an anchor
+// without any change between: she must be let go, and must be caught.
+func abrupt(a, b state) float64 {
+	if a == drifting && b.idle() || a.idle() && b == drifting {
+		return 8
+	}
+	return 0
+}
+
 // extend tries the pieces of state k from each live start to cut j and returns
 // the starts that can still win.
 func (m *model) extend(k state, cut []int, j int, live []int, best []float64, from []int, kind []state) []int {
@@ -53,7 +62,7 @@ func (m *model) extend(k state, cut []int, j int, live []int, best []float64, fr
 			keep = append(keep, i)
 			continue
 		}
-		price := best[i] + startPrice + m.fit(k, cut[i], to)
+		price := best[i] + startPrice + abrupt(kind[i], k) + m.fit(k, cut[i], to)
 		if price > best[j]+pruneSlack || to-cut[i] > proven && price > least+startPrice/2 {
 			continue
 		}

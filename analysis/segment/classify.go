@@ -21,14 +21,14 @@ func (k state) idle() bool { return k == held || k == anchored }
 type model struct {
 	f *features
 
-	count, logged           *sums // velocity there, heading logged (1 or 0)
-	ve, vn, we, wn          *sums // unweighted
-	headE, headN, headPlain *sums
-	rpm, windE, windN       *sums
-	posE, posN, roam        *sums
-	u, head, rev            *sums // weighted by a run's tolerance
-	de, dn                  *sums // weighted by a drift's tolerance
-	expectRun, expectDrift  *sums // what the log's own noise makes of the residuals
+	count, logged            *sums // velocity there, heading logged (1 or 0)
+	ve, vn, we, wn           *sums // unweighted
+	headE, headN, headPlain  *sums
+	rpm, windE, windN        *sums
+	posE, posN, roam, jitter *sums
+	u, head, rev             *sums // weighted by a run's tolerance
+	de, dn                   *sums // weighted by a drift's tolerance
+	expectRun, expectDrift   *sums // what the log's own noise makes of the residuals
 }
 
 // Tolerances: what a run or a drift may stray beyond the log's noise, one
@@ -69,6 +69,11 @@ func newModel(f *features) *model {
 	m.rpm, m.windE, m.windN = newSums(f.rpm, nil), newSums(f.windE, nil), newSums(f.windN, nil)
 	m.posE, m.posN = newSums(f.posE, nil), newSums(f.posN, nil)
 	m.roam = newSums(squares(smooth(f.ve, 15), smooth(f.vn, 15)), nil)
+	jitter := make([]float64, f.n)
+	for i, v := range f.noiseV {
+		jitter[i] = there[i] * sq(math.Min(v, 0.12))
+	}
+	m.jitter = newSums(jitter, nil)
 	m.throughWater()
 	return m
 }
@@ -113,12 +118,13 @@ func (m *model) throughWater() {
 }
 
 // expected is what a squared residual over the tolerance comes to without any
-// change: the noise's share, and half of what else is allowed.
+// change: the noise's share, and a little of what else is allowed. More would let
+// a long quiet stretch swallow a change at its end.
 func expected(x, noise, sigma float64) float64 {
 	if math.IsNaN(x) {
 		return 0
 	}
-	return 0.5 + 0.5*sq(noise/sigma)
+	return 0.15 + 0.85*sq(noise/sigma)
 }
 
 func sq(x float64) float64 { return x * x }
@@ -135,7 +141,7 @@ func (m *model) fit(k state, a, b int) float64 {
 		e, slopeE, _ := m.de.line(a, b)
 		n, slopeN, _ := m.dn.line(a, b)
 		change := math.Hypot(slopeE, slopeN) * float64(b-a)
-		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.25+0.0004*float64(b-a)))/2
+		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.12+0.0004*float64(b-a)))/2
 	case held:
 		return m.fitPlace(a, b, heldSwing)
 	case anchored:
@@ -152,7 +158,7 @@ const (
 
 func (m *model) fitPlace(a, b int, sigma float64) float64 {
 	swing := (m.ve.wxx[b] - m.ve.wxx[a] + m.vn.wxx[b] - m.vn.wxx[a]) / sq(sigma)
-	return math.Max(0, (swing-m.count.total(a, b))/(2*tauRun))
+	return math.Max(0, (swing-2*m.jitter.total(a, b)/sq(sigma))/(2*tauRun))
 }
 
 func (m *model) fitDriven(a, b int) float64 {
@@ -231,13 +237,16 @@ func (m *model) driftEvidence(a, b int) float64 {
 		price = (e*e+n*n)/(2*s2) + math.Log(2*math.Pi*s2)
 	} else {
 		down, cross := (e*we+n*wn)/w, (e*wn-n*we)/w
-		sd := math.Sqrt(sq(0.022*w+0.05) + sq(sigma))
-		sc := math.Sqrt(sq(0.028*w+0.05) + sq(sigma))
+		sd := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
+		sc := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
 		price = sq((down-0.042*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
 	}
 	price += m.liesPrice(a, b, e, n, we, wn)
 	if m.f.hasRPM && m.driving(m.rpm.mean(a, b)) {
 		price += 25
+	}
+	if a < 30 {
+		price += 2 // a log seldom begins with one
 	}
 	return price
 }

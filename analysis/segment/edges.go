@@ -39,6 +39,9 @@ func fillChanges(ps []piece, lo, hi int) []piece {
 	at := lo
 	for _, p := range ps {
 		p.from = max(p.from, at)
+		if p.from-at <= 2 && at > lo {
+			p.from = at // too little to be something of its own
+		}
 		if p.state == changing || p.to <= p.from {
 			continue
 		}
@@ -128,7 +131,7 @@ func (m *model) runStart(from, to, first int) int {
 		return from
 	}
 	speed, heading := m.mean(f.u, a, b), m.mean(f.head, a, b)
-	nearU := math.Max(math.Max(0.02*speed, 0.08), 1.3*f.noiseV[from])
+	nearU := math.Max(math.Max(0.02*speed, 0.08), 1.3*math.Min(f.noiseV[from], 0.06+0.015*speed))
 	nearH := math.Max(3.5, 1.6*math.Min(f.noiseH[from], 8))
 	for i := min(from+look, to-30); i >= max(first, from-look); i-- {
 		lo, hi := max(first, i-1), min(to, i+2)
