@@ -439,3 +439,86 @@ func TestLeapSecond(t *testing.T) {
 		t.Errorf("%d fixes", n)
 	}
 }
+
+// TestTalkerByTurns: a receiver that changes its talker with the satellites it
+// has is one receiver, and its clock goes on.
+func TestTalkerByTurns(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(0, 120)
+	for s := 0.0; s < 120; s += 20 {
+		w.rmc("GP", s, s+8, 1, 0)
+		w.rmc("GN", s+8, s+20, 1, 0)
+	}
+	l := read(t, w.text(), Options{})
+	w.want(t, l, 0, tenth, 1200)
+	lat := l.Find(Latitude)
+	if len(lat) != 1 || lat[0].Source.Talker != "GN" || len(lat[0].Time) != 120 || !warned(l, "talker-changed") {
+		t.Errorf("%v %v", lat, l.Warnings)
+	}
+	// Two receivers at once stay two.
+	w = newWireLog(t, "2026-05-14T10:00:00Z")
+	w.rmc("GP", 0, 120, 1, 0)
+	w.rmc("GN", 0.3, 120, 1, -0.3)
+	if l := read(t, w.text(), Options{}); len(l.Find(Latitude)) != 2 {
+		t.Errorf("%v", l.Warnings)
+	}
+}
+
+// TestReceiverTakesOver: where the first receiver falls silent the second
+// one's clock goes on, if it is the same.
+func TestReceiverTakesOver(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(0, 180)
+	w.rmc("GP", 0, 100, 1, 0)
+	w.gga("II", 80, 180, 1, 0)
+	w.want(t, read(t, w.text(), Options{}), 0, tenth, 1800)
+}
+
+// TestTwoClocksOneName can't be put right, but must be told.
+func TestTwoClocksOneName(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(0, 60)
+	w.rmc("GP", 0, 60, 1, 0)
+	w.rmc("GP", 0.3, 60, 1, -7)
+	l := read(t, w.text(), Options{})
+	w.want(t, l, 0, tenth, 600)
+	if !warned(l, "clocks-differ") {
+		t.Errorf("%v", l.Warnings)
+	}
+}
+
+// TestFactoryDate: before its first fix a receiver counts from the day that
+// GPS time began, with a clock of its own.
+func TestFactoryDate(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(-30, 60)
+	for s := range 30 {
+		w.add(float64(s-30), fmt.Sprintf("GPZDA,0000%02d,06,01,1980,00,00", s))
+		w.add(float64(s-30), fmt.Sprintf("GPRMC,0000%02d,V,,,,,,,060180,,,N", s))
+	}
+	w.rmc("GP", 0, 60, 1, 0)
+	for s := range 60 {
+		w.add(float64(s), "GPZDA,"+w.at(float64(s)).Format("150405,02,01,2006")+",00,00")
+	}
+	l := read(t, w.text(), Options{})
+	if worst, n := w.worst(t, l, 0); worst > tenth || n < 600 || n > 660 {
+		t.Errorf("%v s off, %d", worst, n)
+	}
+	if l.First < float64(w.start.Unix())-6 {
+		t.Errorf("begins at %v", l.First)
+	}
+}
+
+func TestNeverAFix(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(0, 60)
+	for s := range 60 {
+		c := w.at(float64(s))
+		w.add(float64(s), "GPRMC,"+c.Format("150405")+",V,,,,,,,"+c.Format("020106")+",,,N")
+	}
+	l := read(t, w.text(), Options{})
+	w.want(t, l, 0, tenth, 600)
+	if !warned(l, "no-fix") {
+		t.Errorf("%v", l.Warnings)
+	}
+}

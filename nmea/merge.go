@@ -37,7 +37,9 @@ func join(parts []*part) *Log {
 		all = append(all, p.channels...)
 	}
 	slices.SortFunc(l.Gaps, func(a, b Gap) int { return cmp.Compare(a.Start, b.Start) })
-	l.makeChannels(joinColumns(all))
+	all = joinColumns(all)
+	all = l.joinTalkers(all)
+	l.makeChannels(all)
 	sortWarnings(&l.Warnings)
 	return l
 }
@@ -93,14 +95,7 @@ func joinColumns(all []*timed) []*timed {
 			out = append(out, c)
 			continue
 		}
-		straight := have.at[len(have.at)-1] <= c.at[0]
-		have.at = append(have.at, c.at...)
-		for v := range quantities[c.kind] {
-			have.val[v] = append(have.val[v], c.val[v]...)
-		}
-		if !straight {
-			have.sort()
-		}
+		have.join(c)
 	}
 	return out
 }

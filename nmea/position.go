@@ -152,7 +152,8 @@ func (b *block) zda() {
 			day = noDay
 		}
 	}
-	b.putTime(tod, day, day != noDay)
+	// Before its first fix a receiver may send the day it was made to begin with.
+	b.putTime(tod, day, day != noDay && day >= firstModern)
 }
 
 // vtg: course true, course magnetic, speed in knots and km/h, each with its

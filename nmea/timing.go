@@ -1,7 +1,6 @@
 package nmea
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -41,7 +40,7 @@ func (s *stream) finish(opt Options) *part {
 	all := receivers(sources, max(start, 0))
 	r := choose(all)
 	p := &part{name: s.name, first: nan, last: nan, dated: borrowDate(r, all)}
-	if c := s.makeClock(p, sources, r); c != nil {
+	if c := s.makeClock(p, sources, all, r); c != nil {
 		s.moveDays(c, p, opt)
 		s.place(p, sources, c)
 		s.warnOtherClocks(c, all, r)
@@ -54,57 +53,20 @@ func (s *stream) finish(opt Options) *part {
 	return p
 }
 
-// choose picks the receiver whose clock counts: one with dates before one
-// without, unless it is far slower; then the one with more fixes.
-func choose(all []*receiver) *receiver {
-	var best *receiver
-	for _, r := range all {
-		if best == nil || better(r, best) {
-			best = r
-		}
-	}
-	return best
-}
-
-func better(a, b *receiver) bool {
-	if a.dated > 0 && b.dated == 0 && a.fixes*5 >= b.fixes {
-		return a.fixes > 0 || b.fixes == 0
-	}
-	if b.dated > 0 && a.dated == 0 && b.fixes*5 >= a.fixes {
-		return b.fixes == 0 && a.fixes > 0
-	}
-	return a.fixes > b.fixes
-}
-
-// borrowDate tells whether the chosen receiver has a date. If it has none of
-// its own it gets that of another, by the first event that has one.
-func borrowDate(r *receiver, all []*receiver) bool {
-	if r == nil || r.dated > 0 {
-		return r != nil
-	}
-	for _, other := range all {
-		i := slices.IndexFunc(other.events, func(e *event) bool { return e.day != noDay })
-		if i < 0 {
-			continue
-		}
-		from := other.events[i]
-		k, _ := slices.BinarySearchFunc(r.events, from.at, func(e *event, at int64) int { return cmp.Compare(e.at, at) })
-		beside := r.events[min(k, len(r.events)-1)]
-		by := nearestDay(beside.tod, from.t) - beside.t
-		for _, e := range r.events {
-			e.t += by
-		}
-		return true
-	}
-	return false
-}
-
 // makeClock builds the file's clock, from the logger's stamps where most
 // lines have one, else from the chosen receiver's sentences; nil without both.
-func (s *stream) makeClock(p *part, sources []*source, r *receiver) *clock {
+func (s *stream) makeClock(p *part, sources []*source, all []*receiver, r *receiver) *clock {
 	var fixes []anchor
 	if r != nil {
 		fixes, p.clock = anchorsOf(sources, r)
+		for _, other := range all {
+			if other != r && other.agrees(fixes) {
+				fixes = fillHoles(fixes, other)
+			}
+		}
+		if r.fixes == 0 {
+			s.warn("no-fix", "%s: the position receiver never had a fix, so its clock may not have been set.", s.name)
+		}
 	}
 	raw := fixes
 	if n := int64(len(s.stamps)); n > 1 && n*5 >= s.counts.Used*4 && (r == nil || r.fixes == 0 || !s.coarse()) {
@@ -121,7 +83,7 @@ func (s *stream) makeClock(p *part, sources []*source, r *receiver) *clock {
 		raw[i].at = pace.place(raw[i].at)
 	}
 	t := tidy(raw, func(at float64) bool { return sameSpot(sources, b, at) })
-	s.warnTidied(t, p.clock)
+	s.warnTidied(t, p.clock, len(raw))
 	return newClock(t, b)
 }
 
@@ -155,78 +117,6 @@ func distinct(a []anchor) int {
 		}
 	}
 	return n
-}
-
-// anchorsOf takes the times of the receiver's sentence type that has the most
-// of them, and where that is silent those of its other types.
-func anchorsOf(sources []*source, r *receiver) ([]anchor, string) {
-	var best *source
-	most := 0
-	for _, src := range sources {
-		if src.entry.talker != r.talker || len(src.entry.events) == 0 {
-			continue
-		}
-		if n := distinctTimes(src.entry.events, r.fixes > 0); n > most || best == nil {
-			best, most = src, n
-		}
-	}
-	var out []anchor
-	for _, e := range best.entry.events {
-		if e.fix || r.fixes == 0 {
-			out = append(out, anchor{float64(e.at), e.t})
-		}
-	}
-	name := Source{best.entry.talker, best.entry.sentence, ""}.String()
-	return fillHoles(out, r), name
-}
-
-func distinctTimes(events []event, fixOnly bool) int {
-	n, last := 0, nan
-	for _, e := range events {
-		if (e.fix || !fixOnly) && e.t != last {
-			n++
-			last = e.t
-		}
-	}
-	return n
-}
-
-// fillHoles adds the receiver's other times where the anchors leave a hole of
-// time, and before and after them: a receiver that has lost its fix still
-// knows the time.
-func fillHoles(a []anchor, r *receiver) []anchor {
-	var extra []anchor
-	k := 0
-	for _, e := range r.events {
-		at := float64(e.at)
-		for k < len(a) && a[k].at < at {
-			k++
-		}
-		switch {
-		case k < len(a) && a[k].at == at:
-		case k == 0:
-			if dt := a[0].t - e.t; dt > hole/2 && (e.fix || dt < 2*hole+(a[0].at-at)/20) {
-				extra = append(extra, anchor{at, e.t})
-			}
-		case k == len(a):
-			if e.t > a[k-1].t+hole/2 && e.day != noDay {
-				extra = append(extra, anchor{at, e.t})
-			}
-		case a[k].t-a[k-1].t > hole && e.t > a[k-1].t && e.t < a[k].t:
-			extra = append(extra, anchor{at, e.t})
-		}
-	}
-	if len(extra) == 0 {
-		return a
-	}
-	a = append(a, extra...)
-	slices.SortFunc(a, func(x, y anchor) int {
-		if x.at < y.at {
-			return -1
-		}
-		return 1
-	})
-	return a
 }
 
 // moveDays puts the clock on the right day, where the log has none or one
@@ -278,8 +168,10 @@ func isoDay(day float64) string {
 }
 
 // warnTidied tells what had to be done to make times go forward.
-func (s *stream) warnTidied(t tidied, of string) {
-	if t.backward > 0 {
+func (s *stream) warnTidied(t tidied, of string, all int) {
+	if t.backward*10 > all {
+		s.warn("clocks-differ", "%s: %d of %d times of %s step back, as if two receivers with different clocks shared the name; the one ahead was followed. Log one of them only.", s.name, t.backward, all, of)
+	} else if t.backward > 0 {
 		s.warn("time-backward", "%s: %d times of %s step back and were not used to place other sentences.", s.name, t.backward, of)
 	}
 	if t.sets > 0 {
