@@ -121,7 +121,7 @@ func (v *Voyage) accountRun(s Segment) TrueRun {
 	leg := &sc.Plan[s.leg]
 	calm := sc.Boat.SteadyMS(leg.RPM)
 	keep := sc.Boat.speedFactor(&sc.Sea, m.heading, calm)
-	u := calm * keep
+	u := calm * keep * leg.runs()
 	met, move := sc.Sea.encounter(m.heading, u), sc.Boat.motionIn(&sc.Sea, m.heading)
 	helm, helmOmega := sc.Boat.Motion.HelmSD, 2*math.Pi/sc.Boat.Motion.HelmPeriodS
 	trend := wrap180(v.instants[s.to-1].course-v.instants[s.from].course) / (s.End - s.Start) * 60

@@ -32,7 +32,16 @@ type Leg struct {
 	Leeway        float64 // of a drift: part of the hull's leeway, as with a drift sock out; 0 = 1
 	LiesDeg       float64 // of a drift: wind on the bow; 0 = the hull's own
 	ScopeM        float64 // at anchor; 0 = 25
+	SpeedFactor   float64 // of a run: her speed over that of her like, as trim, growth and people aboard will have it; 0 = 1
 	Group, Note   string
+}
+
+// runs is how much of the steady speed she makes on this leg.
+func (l *Leg) runs() float64 {
+	if l.SpeedFactor == 0 {
+		return 1
+	}
+	return l.SpeedFactor
 }
 
 // Plan joins pieces of a plan.

@@ -114,7 +114,7 @@ func (s *simulation) drive(o order) {
 	s.steady = 0
 	if o.gear {
 		calm := s.speed.at(math.Max(s.rpm, s.idleRPM))
-		s.steady = calm * s.Boat.speedFactor(&s.Sea, s.heading, calm)
+		s.steady = calm * s.Boat.speedFactor(&s.Sea, s.heading, calm) * s.Plan[o.leg].runs()
 	}
 	if o.hold != free {
 		s.u = lag(s.u, 0, 2)

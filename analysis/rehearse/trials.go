@@ -28,8 +28,12 @@ func Trials(seed uint64) []Scenario {
 }
 
 // imperfect gives the wind instruments, and the person where there are none,
-// the errors that such things have. Common practice, no source.
+// the errors that such things have, and lets like runs differ by half a
+// percent. Common practice, no source.
 func imperfect(s *Scenario, rnd *rand.Rand) {
+	for i := range s.Plan {
+		s.Plan[i].SpeedFactor = 1 + 0.005*rnd.NormFloat64()
+	}
 	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
 	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
 	s.Judgement = Judgement{WindScale: 1 + 0.15*rnd.NormFloat64(), WindOffDeg: 10 * rnd.NormFloat64()}
