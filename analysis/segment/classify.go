@@ -49,7 +49,7 @@ const (
 const (
 	tauRun      = 4.0
 	tauDrift    = 6.0
-	changePrice = 0.5
+	changePrice = 0.45
 )
 
 func newModel(f *features) *model {
@@ -141,7 +141,7 @@ func (m *model) fit(k state, a, b int) float64 {
 		e, slopeE, _ := m.de.line(a, b)
 		n, slopeN, _ := m.dn.line(a, b)
 		change := math.Hypot(slopeE, slopeN) * float64(b-a)
-		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.12+0.0004*float64(b-a)))/2
+		return math.Max(0, (e+n-m.expectDrift.total(a, b))/(2*tauDrift)) + sq(change/(0.05+0.0003*float64(b-a)))/2
 	case held:
 		return m.fitPlace(a, b, heldSwing)
 	case anchored:
@@ -246,7 +246,7 @@ func (m *model) driftEvidence(a, b int) float64 {
 		price += 25
 	}
 	if a < 30 {
-		price += 2 // a log seldom begins with one
+		price += 4 // a log seldom begins with one
 	}
 	return price
 }
@@ -314,22 +314,31 @@ func (m *model) rare(a, b int, price float64) float64 {
 	return price
 }
 
-// bowPrice is for the angle between the bow and the pull of wind and water.
+// bowPrice is for the bow of a boat at anchor: into the wind, into the stream, or
+// between them where both pull.
 func (m *model) bowPrice(a, b int) float64 {
 	he, hn, ok := m.heading(a, b)
+	if !ok {
+		return 0
+	}
 	c := m.f.current[(a+b)/2]
 	e, n := 0.04*m.windE.mean(a, b), 0.04*m.windN.mean(a, b)
 	if math.IsNaN(e) {
 		e, n = 0, 0
 	}
-	e, n = e+c.east, n+c.north
-	pull := math.Hypot(e, n)
-	if !ok || pull < 0.05 {
-		return 0
+	off := 180.0
+	for _, p := range [][2]float64{{e, n}, {c.east, c.north}, {e + c.east, n + c.north}} {
+		pull := math.Hypot(p[0], p[1])
+		if pull < 0.1 {
+			continue
+		}
+		z := math.Acos(math.Max(-1, math.Min(1, -(p[0]*he+p[1]*hn)/pull))) * 180 / math.Pi
+		off = math.Min(off, z)
 	}
-	off := math.Acos(math.Max(-1, math.Min(1, -(e*he+n*hn)/pull))) * 180 / math.Pi
-	spread := math.Hypot(30, math.Atan2(c.sigma, pull)*180/math.Pi)
-	return sq(off/spread) / 2
+	if off == 180 {
+		return 0 // nothing that pulls is known
+	}
+	return sq(off/30) / 2
 }
 
 // heading is the mean heading of a stretch as a unit vector; false where it is

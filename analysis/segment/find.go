@@ -1,6 +1,7 @@
 package segment
 
 import (
+	"math"
 	"time"
 
 	"ahull/analysis/track"
@@ -58,11 +59,29 @@ func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
 	return pieces
 }
 
+// likelier is how the piece is best explained by a boat that is not driven.
+func (m *model) likelier(p piece) state {
+	best, least := p.state, math.Inf(1)
+	for k := drifting; k <= anchored; k++ {
+		if p.to-p.from < shortest[k] {
+			continue
+		}
+		if price := m.fit(k, p.from, p.to) + m.evidence(k, p.from, p.to); price < least {
+			best, least = k, price
+		}
+	}
+	return best
+}
+
 // sound drops drifts and short runs that, with their edges moved, are not even
 // enough. A long run may wander.
 func (m *model) sound(ps []piece) []piece {
 	for i, p := range ps {
 		long := p.to - p.from
+		if p.state == drifting || p.state.idle() {
+			ps[i].state = m.likelier(p)
+			p = ps[i]
+		}
 		if p.state == drifting || p.state == driven && long < 90 {
 			if m.fit(p.state, p.from, p.to) > 4+0.08*float64(long) {
 				ps[i].state = changing
