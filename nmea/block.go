@@ -179,6 +179,10 @@ func (b *block) take(text []byte, at int, bare bool) {
 	}
 	e := b.entry(l.address(), bare)
 	l.entry = e
+	if e.reader.read == nil && bare && (len(l.commas) == 0 || len(e.address) != 5 && e.talker != "P") {
+		b.counts.Malformed++ // the address may be cut short too
+		return
+	}
 	if e.reader.read == nil {
 		b.counts.Unneeded++
 		e.unneeded++

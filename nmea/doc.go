@@ -9,12 +9,16 @@
 //     (stamp.go), the sentence, its checksum; every line falls into exactly
 //     one class of Counts (frame.go);
 //  3. a sentence's fields are read by tolerant readers of our own (field.go,
-//     position.go, motion.go, wind.go, xdr.go), which note samples by their
-//     place in the stream;
-//  4. when the file ends, times come from the sentences that carry one
-//     (date.go, anchor.go, receive.go, clock.go), and each sample gets the
-//     time that belongs to its place in the stream;
-//  5. the files of a day are put in order of time and joined (merge.go).
+//     position.go, motion.go, wind.go, xdr.go; a few makers' sentences through
+//     go-nmea, maker.go), which note samples by their place in the stream;
+//  4. when the file ends, its clock is found: the dates (date.go), the receiver
+//     that counts (receiver.go), anchors of time in the stream (anchor.go) or
+//     the logger's stamps (receive.go), and the beat of the fastest sensor
+//     between them (beat.go, clock.go);
+//  5. each sample gets the time that belongs to its place in the stream, or
+//     the one it came with (place.go);
+//  6. the files of a day are put in order of time and joined (merge.go,
+//     talker.go).
 //
 // What the package decides: an empty field is absent, never zero; a value that
 // can't be (latitude 91, course 400, a number with an exponent) is refused

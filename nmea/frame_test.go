@@ -54,6 +54,8 @@ func TestFraming(t *testing.T) {
 		{"star in a text", line("GPTXT,01,01,02,3*4=12"), Counts{Lines: 1, Unneeded: 1}},
 		{"backslash in a text", line(`GPTXT,01,01,02,a\b`), Counts{Lines: 1, Unneeded: 1}},
 		{"start alone", "$\n$GP\n$GPRMC\n", Counts{Lines: 3, Malformed: 3}},
+		{"cut short, address and all", goodHDT + "\n$HEHD\n$HEH\n$PAS\n$HEHDTX,1\n", Counts{Lines: 5, Used: 1, Malformed: 4}},
+		{"unneeded without checksum", "$GPGSV,3,1,11,03,03,111,00\n", Counts{Lines: 1, Unneeded: 1}},
 		{"AIS", "!AIVDM,1,1,,B,177KQJ5000G?tO`K>RA1wUbN0TKH,0*5C\n", Counts{Lines: 1, Unneeded: 1}},
 		{"AIS with a wrong checksum", "!AIVDM,1,1,,B,177KQJ5000G?tO`K>RA1wUbN0TKH,0*5D\n", Counts{Lines: 1, BadChecksum: 1}},
 		{"AIS without one", "!AIVDM,1,1,,B,177KQJ5000G?tO`K>RA1wUbN0TKH,0\n", Counts{Lines: 1, Malformed: 1}},

@@ -39,7 +39,7 @@ func decimal(b []byte) (float64, bool) {
 		return math.NaN(), false
 	}
 	v := float64(m) / pow10[frac]
-	if neg {
+	if neg && m != 0 {
 		v = -v
 	}
 	return v, true
