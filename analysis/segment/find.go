@@ -154,7 +154,7 @@ func (m *model) name(pieces [][]piece, stretches [][2]int) []Segment {
 			case held, anchored:
 				out = append(out, Segment{Kind: Idle, From: p.from, To: p.to})
 			default:
-				out = append(out, m.explain(p, stateAt(ps, k-1), stateAt(ps, k+1), r)...)
+				out = append(out, m.explain(p, stateAt(ps, k+1), r)...)
 			}
 		}
 		at = stretches[i][1]

@@ -7,54 +7,80 @@ type change int
 
 const (
 	nothing change = iota
-	turning
+	toPort
+	toStarboard
 	gaining
 	losing
+	changes // how many there are
 )
 
-var kindOfChange = [...]Kind{nothing: Other, turning: Turn, gaining: SpeedUp, losing: Stop}
+var kindOfChange = [...]Kind{nothing: Other, toPort: Turn, toStarboard: Turn, gaining: SpeedUp, losing: Stop}
+
+// phase is a stretch of one change.
+type phase struct {
+	from, to int
+	change   change
+}
 
 // rates are how fast heading and speed change.
 type rates struct{ yaw, gain []float64 } // degrees a second, m/s²
 
-func (m *model) newRates() *rates { return &rates{yaw: slopes(m.f.head, 2), gain: slopes(m.f.u, 3)} }
+func (m *model) newRates() *rates { return &rates{yaw: slopes(m.f.head, 3), gain: slopes(m.f.u, 3)} }
 
-// explain names the parts of a changing piece. before and after are the states
-// around it.
-func (m *model) explain(p piece, before, after state, r *rates) []Segment {
-	if after == drifting || after.idle() {
-		if s := m.stopFrom(p); s < p.to {
-			head := m.explain(piece{p.from, s, changing}, before, changing, r)
-			if s == p.from {
-				head = nil
-			}
-			return append(head, Segment{Kind: Stop, From: s, To: p.to})
-		}
-	}
+// explain names the parts of a changing piece. after is the state that follows.
+func (m *model) explain(p piece, after state, r *rates) []Segment {
 	if p.to <= p.from {
 		return nil
 	}
-	return m.tidy(m.viterbi(p, r))
+	if after == drifting || after.idle() {
+		if s := m.stopFrom(p); s < p.to {
+			return append(m.explain(piece{p.from, s, changing}, changing, r), Segment{Kind: Stop, From: s, To: p.to})
+		}
+	}
+	phases := m.phases(p, r)
+	if manoeuvring(phases) {
+		return []Segment{{Kind: Other, From: p.from, To: p.to}}
+	}
+	return m.tidy(phases)
+}
+
+// manoeuvring tells whether so much changes to and fro that nothing in it is a
+// change from one state to another, as in a harbour.
+func manoeuvring(ps []phase) bool {
+	reversals, last := 0, nothing
+	for _, p := range ps {
+		if p.change == nothing {
+			continue
+		}
+		if last == toPort && p.change == toStarboard || last == toStarboard && p.change == toPort ||
+			last == losing && p.change == gaining {
+			reversals++
+		}
+		last = p.change
+	}
+	return reversals >= 2
 }
 
 // stopFrom is where the boat begins to lose the way that she has lost at the
-// end of the piece; the end itself if there was none.
+// end of the piece, going back as long as she was not slower before; the end
+// itself if she had none.
 func (m *model) stopFrom(p piece) int {
-	top, at := 0.0, p.to
-	for i := p.from; i < p.to; i++ {
-		if u := m.f.u[i]; u > top {
+	rest := m.mean(m.f.u, max(p.from, p.to-3), p.to)
+	top, at := rest, p.to
+	for i := p.to - 1; i >= p.from; i-- {
+		u := m.mean(m.f.u, max(p.from, i-1), min(p.to, i+2))
+		if u > top {
 			top, at = u, i
 		}
+		if u < top-math.Max(0.3, 0.12*top) {
+			break
+		}
 	}
-	rest := m.mean(m.f.u, max(p.from, p.to-3), p.to)
 	if !(top > rest+0.5) {
 		return p.to
 	}
-	for i := p.to - 1; i > at; i-- { // the last moment at nearly that speed
-		if m.f.u[i] > rest+0.93*(top-rest) {
-			at = i
-			break
-		}
+	for at < p.to-1 && m.f.u[at+1] > rest+0.95*(top-rest) { // the last moment at nearly that speed
+		at++
 	}
 	if at-p.from <= 4 {
 		return p.from
@@ -62,38 +88,38 @@ func (m *model) stopFrom(p piece) int {
 	return at
 }
 
-// viterbi finds the likeliest course of changes, each switch at a price.
-func (m *model) viterbi(p piece, r *rates) []Segment {
-	const states, price = 4, 5.0
+// phases finds the likeliest course of changes, each switch at a price
+// (Viterbi).
+func (m *model) phases(p piece, r *rates) []phase {
+	const price = 5.0
 	n := p.to - p.from
-	from := make([][states]int8, n)
-	var best [states]float64
+	from := make([][changes]change, n)
+	var best [changes]float64
 	for i := 0; i < n; i++ {
 		score := m.scores(p.from+i, r)
-		var next [states]float64
-		for k := 0; k < states; k++ {
-			next[k], from[i][k] = best[k], int8(k)
-			for q := 0; q < states; q++ {
-				if i > 0 && best[q]-price > next[k] {
-					next[k], from[i][k] = best[q]-price, int8(q)
+		var next [changes]float64
+		for k := nothing; k < changes; k++ {
+			next[k], from[i][k] = best[k], k
+			for q := nothing; q < changes && i > 0; q++ {
+				if best[q]-price > next[k] {
+					next[k], from[i][k] = best[q]-price, q
 				}
 			}
 			next[k] += score[k]
 		}
 		best = next
 	}
-	k := 0
-	for q := range best {
+	k := nothing
+	for q := nothing; q < changes; q++ {
 		if best[q] > best[k] {
 			k = q
 		}
 	}
-	var out []Segment
+	var out []phase
 	to := n
 	for i := n - 1; i >= 0; i-- {
-		q := int(from[i][k])
-		if q != k || i == 0 {
-			out = append(out, Segment{Kind: kindOfChange[k], From: p.from + i, To: p.from + to})
+		if q := from[i][k]; q != k || i == 0 {
+			out = append(out, phase{p.from + i, p.from + to, k})
 			to, k = i, q
 		}
 	}
@@ -104,49 +130,50 @@ func (m *model) viterbi(p piece, r *rates) []Segment {
 }
 
 // scores tell how well each change explains a second.
-func (m *model) scores(i int, r *rates) [4]float64 {
-	yaw, gain := math.Abs(r.yaw[i]), r.gain[i]
+func (m *model) scores(i int, r *rates) [changes]float64 {
+	yaw, gain := r.yaw[i], r.gain[i]
 	if math.IsNaN(yaw) {
 		yaw = 0
 	}
-	if math.IsNaN(gain) {
-		gain = 0
-	}
-	noise := math.Min(m.f.noiseH[i], 6)
 	g := gain / (0.15 + 0.01*m.f.u[i])
 	if math.IsNaN(g) {
 		g = 0
 	}
-	return [4]float64{
-		nothing: 0.6,
-		turning: math.Min(yaw/(1.5+0.4*noise), 2.5),
-		gaining: math.Max(-1, math.Min(g, 1.8)),
-		losing:  math.Max(-1, math.Min(-g, 1.8)),
+	yaw /= 1.2 + 0.3*math.Min(m.f.noiseH[i], 5)
+	bound := func(x, most float64) float64 { return math.Max(-1, math.Min(x, most)) }
+	return [changes]float64{
+		nothing:     0.6,
+		toPort:      bound(-yaw, 2.5),
+		toStarboard: bound(yaw, 2.5),
+		gaining:     bound(g, 1.8),
+		losing:      bound(-g, 1.8),
 	}
 }
 
 // tidy drops names that the change is too small for, and joins what is alike.
 // Losing way is a stop only where little of it is left.
-func (m *model) tidy(ss []Segment) []Segment {
-	for i := range ss {
-		s := &ss[i]
-		a, b := s.From, s.To-1
-		switch s.Kind {
+func (m *model) tidy(ps []phase) []Segment {
+	out := make([]Segment, len(ps))
+	for i, p := range ps {
+		a, b := p.from, p.to-1
+		kind, u := kindOfChange[p.change], m.f.u
+		switch kind {
 		case Turn:
 			if !(math.Abs(m.f.head[b]-m.f.head[a]) > 15) {
-				s.Kind = Other
+				kind = Other
 			}
 		case SpeedUp:
-			if !(m.f.u[b]-m.f.u[a] > math.Max(0.4, 0.05*m.f.u[b])) {
-				s.Kind = Other
+			if !(u[b]-u[a] > math.Max(0.4, 0.05*u[b])) {
+				kind = Other
 			}
 		case Stop:
-			if !(m.f.u[b] < 0.8 && m.f.u[a] > 1.2) {
-				s.Kind = Other
+			if !(u[b] < 0.8 && u[a] > 1.2) {
+				kind = Other
 			}
 		}
+		out[i] = Segment{Kind: kind, From: p.from, To: p.to}
 	}
-	return joinAlike(ss)
+	return joinAlike(out)
 }
 
 // joinAlike makes one of neighbouring changes of a kind.
