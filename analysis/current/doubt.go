@@ -27,21 +27,55 @@ func (e *Estimate) WaterDoubts(t float64) []Doubt {
 // SpeedDoubts tells where the doubt of a run's speed through the water comes
 // from; nil without a fit or for a run without a heading.
 func (e *Estimate) SpeedDoubts(id string) []Doubt {
-	if !e.Known || e.fit == nil {
+	return e.MeanSpeedDoubts([]string{id}, nil)
+}
+
+// MeanSpeedDoubts is the same for what MeanSpeed gives.
+func (e *Estimate) MeanSpeedDoubts(ids []string, weights []float64) []Doubt {
+	if !e.Known || e.fit == nil || len(ids) == 0 {
 		return nil
 	}
-	i, ok := e.fit.index[id]
+	w, sum, ok := e.fit.runWeights(ids, weights)
 	if !ok {
 		return nil
 	}
-	return e.fit.doubts([]target{e.fit.model.speedTarget(i)})
+	var mean target
+	for i, x := range w {
+		if x != 0 {
+			mean.add(x/sum, e.fit.model.speedTarget(i))
+		}
+	}
+	return e.fit.doubts([]target{mean})
+}
+
+// Odd tells whether a run contradicts the others and hardly counts.
+func (e *Estimate) Odd(id string) bool {
+	if e.fit == nil {
+		return false
+	}
+	i, ok := e.fit.index[id]
+	return ok && e.fit.model.runs[i].odd
+}
+
+// add adds a share of another target that has no part of its own (extra).
+func (t *target) add(share float64, other target) {
+	t.mean += share * other.mean
+	for k, c := range other.coef {
+		if c != nil && t.coef[k] == nil {
+			t.coef[k] = make([]float64, len(c))
+		}
+		for j, v := range c {
+			t.coef[k][j] += share * v
+		}
+	}
 }
 
 func (p *posterior) doubts(ts []target) []Doubt {
 	var sum [nSources]float64
-	for _, sol := range p.sols {
-		for _, t := range ts {
-			for k, v := range p.model.shares(sol, t) {
+	for _, t := range ts {
+		cross := p.model.cross(t)
+		for _, sol := range p.sols {
+			for k, v := range p.model.shares(sol, t, cross) {
 				sum[k] += sol.weight * v / float64(len(ts))
 			}
 		}
@@ -56,9 +90,9 @@ func (p *posterior) doubts(ts []target) []Doubt {
 // shares are the parts of a target's variance. The estimate is a weighted sum
 // of the observations, so its error is a sum over independent sources, each
 // with what the weights leave of it.
-func (m *model) shares(sol *solution, t target) [nSources]float64 {
+func (m *model) shares(sol *solution, t target, cross [nSources]*mat.VecDense) [nSources]float64 {
 	c := mat.NewVecDense(m.rows, nil)
-	for k, v := range m.cross(t) {
+	for k, v := range cross {
 		if v != nil {
 			c.AddScaledVec(c, sol.of(k), v)
 		}

@@ -210,3 +210,22 @@ func TestDoubtsAddUp(t *testing.T) {
 		t.Errorf("parts sum to %v, the whole is %v", sum, whole)
 	}
 }
+
+// The doubts of a difference of two speeds sum to its variance, and what both
+// share (the mean current, on one heading) falls out of it.
+func TestDoubtsOfADifference(t *testing.T) {
+	d := simulate(with(fullDay, func(p *plan) { p.seed = 16 }))
+	e := Fit(d.runs, d.Day)
+	ids, w := []string{d.runs[2].ID, d.runs[4].ID}, []float64{1, -1}
+	_, sd := e.MeanSpeed(ids, w)
+	sum := 0.0
+	for _, q := range e.MeanSpeedDoubts(ids, w) {
+		sum += q.SD * q.SD
+	}
+	if sum > sd*sd*(1+1e-9) || sum < 0.6*sd*sd {
+		t.Errorf("parts sum to %v, the whole is %v", sum, sd*sd)
+	}
+	if e.MeanSpeedDoubts([]string{"R99"}, nil) != nil || e.Odd("R99") {
+		t.Error("doubts of a run that is not there")
+	}
+}

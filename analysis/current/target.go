@@ -170,19 +170,9 @@ func (p *posterior) deviation(headingDeg float64) (deg, sd float64) {
 }
 
 func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) {
-	w := make([]float64, len(p.speed))
-	sum := 0.0
-	for k, id := range ids {
-		i, ok := p.index[id]
-		if !ok {
-			return math.NaN(), math.NaN()
-		}
-		x := 1.0
-		if weights != nil {
-			x = weights[k]
-		}
-		w[i] += x
-		sum += x
+	w, sum, ok := p.runWeights(ids, weights)
+	if !ok {
+		return math.NaN(), math.NaN()
 	}
 	variance := 0.0
 	for i, a := range w {
@@ -191,8 +181,28 @@ func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) 
 			variance += a * b * p.speeds.At(i, j)
 		}
 	}
-	if math.Abs(sum) < 1e-9 { // a difference of speeds
+	return ms / sum, math.Sqrt(math.Max(0, variance)) / math.Abs(sum)
+}
+
+// runWeights spreads weights (nil: all 1) over the fit's runs; sum is what they
+// sum to, 1 where that is nothing (a difference of speeds). Not ok where a run
+// is not in the fit.
+func (p *posterior) runWeights(ids []string, weights []float64) (w []float64, sum float64, ok bool) {
+	w = make([]float64, len(p.speed))
+	for k, id := range ids {
+		i, ok := p.index[id]
+		if !ok {
+			return nil, 0, false
+		}
+		x := 1.0
+		if weights != nil {
+			x = weights[k]
+		}
+		w[i] += x
+		sum += x
+	}
+	if math.Abs(sum) < 1e-9 {
 		sum = 1
 	}
-	return ms / sum, math.Sqrt(math.Max(0, variance)) / math.Abs(sum)
+	return w, sum, true
 }
