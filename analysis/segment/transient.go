@@ -34,14 +34,39 @@ func (m *model) explain(p piece, after state, r *rates) []Segment {
 	}
 	if after == drifting || after.idle() {
 		if s := m.stopFrom(p); s < p.to {
-			return append(m.explain(piece{p.from, s, changing}, changing, r), Segment{Kind: Stop, From: s, To: p.to})
+			return append(m.explain(piece{p.from, s, changing}, changing, r), m.stop(s, p.to, after)...)
 		}
 	}
 	phases := m.phases(p, r)
-	if manoeuvring(phases) {
-		return []Segment{{Kind: Other, From: p.from, To: p.to}}
+	if !manoeuvring(phases) {
+		return m.tidy(phases)
 	}
-	return m.tidy(phases)
+	last := len(phases) - 1
+	if after == driven && last > 0 { // the turn that leads to the run's course
+		for phases[last].change == gaining || phases[last].change == nothing {
+			last--
+		}
+		if end := m.tidy(phases[last:]); end[0].Kind == Turn {
+			return append([]Segment{{Kind: Other, From: p.from, To: end[0].From}}, end...)
+		}
+	}
+	return []Segment{{Kind: Other, From: p.from, To: p.to}}
+}
+
+// stop is a stop from…to before a drift; before an anchor or a berth it ends when
+// the way is off, and what follows is other.
+func (m *model) stop(from, to int, after state) []Segment {
+	end := to
+	if after.idle() {
+		rest := m.mean(m.f.u, max(from, to-5), to)
+		for end = from + 1; end < to && math.Abs(m.mean(m.f.u, end-1, min(end+2, to))-rest) > 0.2; end++ {
+		}
+	}
+	out := []Segment{{Kind: Stop, From: from, To: end}}
+	if end < to {
+		out = append(out, Segment{Kind: Other, From: end, To: to})
+	}
+	return out
 }
 
 // manoeuvring tells whether so much changes to and fro that nothing in it is a
@@ -62,24 +87,29 @@ func manoeuvring(ps []phase) bool {
 }
 
 // stopFrom is where the boat begins to lose the way that she has lost at the
-// end of the piece, going back as long as she was not slower before; the end
-// itself if she had none.
+// end of the piece, going back as long as she had not less before; the end
+// itself if she had none. Way is what her velocity differs by from that to come.
 func (m *model) stopFrom(p piece) int {
-	rest := m.mean(m.f.u, max(p.from, p.to-3), p.to)
-	top, at := rest, p.to
+	end := min(p.to+60, m.f.n)
+	e, n := m.mean(m.f.ve, p.to, end), m.mean(m.f.vn, p.to, end)
+	way := func(i int) float64 {
+		a, b := max(p.from, i-1), min(p.to, i+2)
+		return math.Hypot(m.mean(m.f.ve, a, b)-e, m.mean(m.f.vn, a, b)-n)
+	}
+	top, at := 0.0, p.to
 	for i := p.to - 1; i >= p.from; i-- {
-		u := m.mean(m.f.u, max(p.from, i-1), min(p.to, i+2))
-		if u > top {
-			top, at = u, i
+		w := way(i)
+		if w > top {
+			top, at = w, i
 		}
-		if u < top-math.Max(0.3, 0.12*top) {
+		if w < top-math.Max(0.4, 0.12*top) {
 			break
 		}
 	}
-	if !(top > rest+0.5) {
+	if !(top > 0.7) {
 		return p.to
 	}
-	for at < p.to-1 && m.f.u[at+1] > rest+0.95*(top-rest) { // the last moment at nearly that speed
+	for at < p.to-1 && way(at+1) > 0.95*top { // the last moment at nearly that speed
 		at++
 	}
 	if at-p.from <= 4 {

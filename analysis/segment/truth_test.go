@@ -19,11 +19,13 @@ type score struct {
 	seconds       map[[2]string]int // truth, found
 	runs, drifts  int               // true ones
 	missed, wrong []string
-	ends, starts  []float64 // s, found less true, absolute
+	ends, starts  []float64         // s, found less true, absolute
+	changes       map[string][2]int // turns, speed-ups, stops: true ones, and those matched
+	changesMissed []string
 	endWorst      []string
 }
 
-func newScore() *score { return &score{seconds: map[[2]string]int{}} }
+func newScore() *score { return &score{seconds: map[[2]string]int{}, changes: map[string][2]int{}} }
 
 func iou(a0, a1, b0, b1 float64) float64 {
 	both := math.Min(a1, b1) - math.Max(a0, b0)
@@ -65,11 +67,38 @@ func (s *score) add(name string, v *rehearse.Voyage, tr *track.Track, segs []seg
 			s.missed = append(s.missed, fmt.Sprintf("%s %s at %.0f…%.0f", name, t.Kind, t.Start-tr.Start, t.End-tr.Start))
 		}
 	}
+	for _, x := range v.Truth.Turns {
+		s.addChange(name, "turn", x.Start, x.End, tr, segs)
+	}
+	for _, x := range v.Truth.SpeedUps {
+		s.addChange(name, "speed-up", x.Start, x.End, tr, segs)
+	}
+	for _, x := range v.Truth.Stops {
+		s.addChange(name, "stop", x.Start, x.End, tr, segs)
+	}
 	for i, f := range segs {
 		if !used[i] && (f.Kind == segment.Run || f.Kind == segment.Drift) {
 			s.wrong = append(s.wrong, fmt.Sprintf("%s %s at %d…%d", name, f.Kind, f.From, f.To))
 		}
 	}
+}
+
+// addChange counts one true turn, speed-up or stop.
+func (s *score) addChange(name, kind string, start, end float64, tr *track.Track, segs []segment.Segment) {
+	c := s.changes[kind]
+	c[0]++
+	best, what := 0.0, ""
+	for _, f := range segs {
+		if q := iou(tr.Time(f.From), tr.Time(f.To), start, end); q > best {
+			best, what = q, string(f.Kind)
+		}
+	}
+	if best > 0.5 && what == kind {
+		c[1]++
+	} else {
+		s.changesMissed = append(s.changesMissed, fmt.Sprintf("%s %s at %.0f…%.0f: %s, %.2f", name, kind, start-tr.Start, end-tr.Start, what, best))
+	}
+	s.changes[kind] = c
 }
 
 // atHoles splits the true runs and drifts where the velocity is missing for more
@@ -118,6 +147,10 @@ func (s *score) String() string {
 	}
 	fmt.Fprintf(&b, "%d runs, %d drifts; missed %d, wrong %d\n", s.runs, s.drifts, len(s.missed), len(s.wrong))
 	fmt.Fprintf(&b, "ends: median %.1f s, 95 %%: %.1f s; starts: median %.1f s, 95 %%: %.1f s\n", at(s.ends, 0.5), at(s.ends, 0.95), at(s.starts, 0.5), at(s.starts, 0.95))
+	fmt.Fprintf(&b, "changes, true and matched: %v\n", s.changes)
+	for _, x := range s.changesMissed {
+		b.WriteString("change " + x + "\n")
+	}
 	for _, x := range s.missed {
 		b.WriteString("missed " + x + "\n")
 	}
