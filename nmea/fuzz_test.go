@@ -40,6 +40,7 @@ func FuzzLine(f *testing.F) {
 		"GPRMC,101112,A,4530.0,N,01215.0,W,7.5,10,140526,,,A", "GPGGA,101112,4530.0,N,01215.0,W,1,08,1.0,2.0,M,,M,,",
 		"WIMWV,30.5,R,10,N,A", "HCHDG,98.3,0.1,E,12.6,W", "VWVHW,,T,,M,7,N,,K", "IIXDR,A,1,D,PTCH,T,3000,R,ENGINE#0", "ERRPM,E,1,3500,,A",
 		"GPVTG,220.86,231.1,2.5,4.63", "IIVWR,066,R,,N,,M,,K", "PASHR,101112.5,123.4,T,-2.5,1.5,0.2,0.1,0.1,0.2,1,3", "TIROT,-60,A", "GPZDA,101112,14,05,2026,00,00",
+		"GPRMC,101112,A,4530.0,N,01215.0,W,7.5,10,140526,12.5,W,A", "VWVHW,231.3,T,229.9,M,6.6,N,12.3,K", "WIMWD,302.4,T,289.6,M,10.5,N,5.4,M", "HEHDT,274.07,T", "ERXDR,T,3000,R,ENGINE#0",
 	} {
 		f.Add(body)
 	}
@@ -61,9 +62,26 @@ func FuzzLine(f *testing.F) {
 	})
 }
 
-// plain are the sentences that the library is asked about: numbers and single
-// letters only. It lets through number forms that aren't NMEA's.
-var plain = regexp.MustCompile(`^[A-OQ-Z]{2}[A-Z]{3}(,(-?[0-9]{1,6}(\.[0-9]{1,6})?|[A-Z]|PTCH|ROLL|ENGINE#0)?)*$`)
+// plain are the sentences that the library is asked about: whole ones, with
+// numbers where numbers belong and the right letters. It doesn't look at unit
+// letters, and lets through number forms that aren't NMEA's.
+var plain = func() *regexp.Regexp {
+	patterns := []string{
+		`RMC,TIME,[AV],LAT,[NS],LON,[EW],NUM,NUM,140526,NUM,[EW],[AD]`,
+		`GGA,TIME,LAT,[NS],LON,[EW],[0-5],08,1.0,2.0,M,1.0,M,,`,
+		`GLL,LAT,[NS],LON,[EW],TIME,[AV],[AD]`,
+		`HDT,NUM,T`, `HDM,NUM,M`, `THS,NUM,[AEV]`, `HDG,NUM,NUM,[EW],NUM,[EW]`,
+		`VTG,NUM,T,NUM,M,NUM,N,NUM,K,A`, `VHW,NUM,T,NUM,M,NUM,N,NUM,K`,
+		`MWV,NUM,[RT],NUM,[NMKS],[AV]`, `MWD,NUM,T,NUM,M,NUM,N,NUM,M`,
+		`VW[RT],(1[0-7]\d|\d{1,2}),[LR],NUM,N,NUM,M,NUM,K`,
+		`ROT,-?NUM,[AV]`, `RPM,[SE],\d,-?NUM,NUM,[AV]`, `MTW,NUM,C`, `DPT,NUM,NUM`,
+		`XDR(,A,-?NUM,D,PTCH|,A,-?NUM,D,ROLL|,T,NUM,R,ENGINE#0)`,
+	}
+	return regexp.MustCompile(strings.NewReplacer(
+		"NUM", `\d{1,4}(\.\d{1,4})?`, "TIME", `1\d[0-5]\d[0-5]\d(\.\d{1,3})?`,
+		"LAT", `[0-8]\d[0-5]\d\.\d{1,6}`, "LON", `0\d\d[0-5]\d\.\d{1,6}`,
+	).Replace(`^[A-OQ-Z]{2}(` + strings.Join(patterns, "|") + `)$`))
+}()
 
 // limits are what the quantities can be at most.
 var limits = map[Quantity][2]float64{

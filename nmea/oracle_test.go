@@ -19,6 +19,9 @@ func oracle(sentence string) (values, bool) {
 	if err != nil {
 		return nil, false
 	}
+	if noStatus(sentence) {
+		return nil, false // we take it for valid, the library doesn't say
+	}
 	v := values{}
 	set := func(q Quantity, x float64) {
 		if x == x {
@@ -162,6 +165,19 @@ func oracle(sentence string) (values, bool) {
 		return nil, false
 	}
 	return v, true
+}
+
+// noStatus tells whether a sentence's status field is empty or left out.
+func noStatus(sentence string) bool {
+	fields := strings.Split(sentence[:strings.IndexByte(sentence, '*')], ",")
+	for kind, at := range map[string][]int{"RMC": {2}, "GLL": {6}, "GGA": {6}, "MWV": {5}, "ROT": {2}, "RPM": {5}, "RSA": {2, 4}, "VBW": {3}, "THS": {2}} {
+		for _, i := range at {
+			if strings.HasSuffix(fields[0], kind) && (i >= len(fields) || fields[i] == "") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func east(v float64, letter string) float64 {
@@ -355,7 +371,7 @@ func TestWhereTheOracleErrs(t *testing.T) {
 		{"GPGGA,101112,4530.0,N,01215.0,W,8,08,1.0,2.0,M,,M,,", nil, values{Latitude: 45.5, Longitude: -12.25}},        // simulator
 		{"IIXDR,A,2.5,D,PTCH,Q,7,Z,WHAT", nil, values{Pitch: 2.5}},                                                     // one unknown transducer
 		{"IIXDR,A,2.5,D,PTCH,A", nil, values{Pitch: 2.5}},                                                              // a field too many
-		{"ERRPM,E,1,3500,,", values{}, values{EngineSpeed: 3500}},                                                      // no status
+		{"ERRPM,E,1,3500,,", nil, values{EngineSpeed: 3500}},                                                           // no status
 		{"WIMWV,30.5,R,10,,A", values{ApparentWindAngle: 30.5, ApparentWindSpeed: 0}, values{ApparentWindAngle: 30.5}}, // no unit
 	} {
 		sentence := strings.TrimSpace(line(c.body))
