@@ -38,16 +38,29 @@ func number(out []Run, rs []runs.Run, est *current.Estimate) {
 func speedLoss(out []Run, est *current.Estimate) {
 	for i := range out {
 		out[i].SpeedLossPct, out[i].SpeedLossCI95 = math.NaN(), math.NaN()
-		var like []int
-		for j := range out {
-			if _, ok := est.Speeds[out[j].ID]; ok && out[j].like == out[i].like && out[j].Group == out[i].Group && out[j].Sea != "" {
-				like = append(like, j)
-			}
-		}
-		if _, ok := est.Speeds[out[i].ID]; ok && out[i].Sea != "" {
+		if like := alike(out, i, est); like != nil {
 			out[i].lossAgainst(out, like, est)
 		}
 	}
+}
+
+// alike are the runs that run i's speed is set against, itself among them;
+// nil where its own speed or sea is not known.
+func alike(all []Run, i int, est *current.Estimate) []int {
+	known := func(r Run) bool {
+		_, ok := est.Speeds[r.ID]
+		return ok && r.Sea != ""
+	}
+	if !known(all[i]) {
+		return nil
+	}
+	var like []int
+	for j, r := range all {
+		if known(r) && r.like == all[i].like && r.Group == all[i].Group {
+			like = append(like, j)
+		}
+	}
+	return like
 }
 
 func (r *Run) lossAgainst(all []Run, like []int, est *current.Estimate) {
