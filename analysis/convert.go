@@ -92,12 +92,24 @@ func (d *day) currentResult() Current {
 	var all []current.Water
 	for t := d.tr.Start; t <= d.tr.Time(d.tr.Len()); t += currentStepS {
 		x := w.At(t)
-		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), UncertaintyKn: kn(x.CI95())})
+		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), UncertaintyKn: kn(speedCI95(x))})
 		all = append(all, x)
 	}
 	mean := meanWater(all)
-	c.MeanKn, c.MeanToDeg, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), Number(towardDeg(mean.East, mean.North)), kn(mean.CI95())
+	c.MeanKn, c.MeanToDeg, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), Number(towardDeg(mean.East, mean.North)), kn(speedCI95(mean))
 	return c
+}
+
+// speedCI95 is the 95 % half-width of a current's speed: of the part along its
+// own direction. m/s.
+func speedCI95(w current.Water) float64 {
+	e, n := w.East, w.North
+	if v := math.Hypot(e, n); v > 0 {
+		e, n = e/v, n/v
+	} else {
+		return w.CI95()
+	}
+	return 1.96 * math.Sqrt(math.Max(0, e*e*w.Cov[0][0]+2*e*n*w.Cov[0][1]+n*n*w.Cov[1][1]))
 }
 
 // meanWater is the mean of estimates whose errors are the same error: its

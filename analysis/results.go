@@ -118,7 +118,7 @@ type Current struct {
 	Known         bool          `json:"known"`
 	MeanKn        Number        `json:"mean_kn"`
 	MeanToDeg     Number        `json:"mean_to_deg"`
-	UncertaintyKn Number        `json:"uncertainty_kn"` // 95 % half-width of the mean vector, the larger axis
+	UncertaintyKn Number        `json:"uncertainty_kn"` // 95 % half-width of the mean's speed, along its direction
 	At            []CurrentAt   `json:"at"`
 	MeanOfMeans   []MeanOfMeans `json:"mean_of_means"`
 }
@@ -128,7 +128,7 @@ type CurrentAt struct {
 	Time          time.Time `json:"time"`
 	Kn            Number    `json:"kn"`
 	ToDeg         Number    `json:"to_deg"`
-	UncertaintyKn Number    `json:"uncertainty_kn"` // 95 % half-width, the larger axis
+	UncertaintyKn Number    `json:"uncertainty_kn"` // 95 % half-width of the speed, along its direction
 }
 
 // MeanOfMeans is the classical reciprocal-run result shown beside the fit.

@@ -122,7 +122,7 @@ func (t *tally) compare(name string, truth *rehearse.Truth, r *analysis.Results)
 	}
 	for _, d := range r.Drifts {
 		if k := bestOverlap(unix(d.Start), unix(d.End), len(truth.Drifts), func(i int) (float64, float64) { return truth.Drifts[i].Start, truth.Drifts[i].End }); k >= 0 {
-			t.drift(d, truth.Drifts[k])
+			t.drift(d, truth.Drifts[k], windMeasured(r))
 		}
 	}
 	for _, c := range r.Current.At {
@@ -131,8 +131,8 @@ func (t *tally) compare(name string, truth *rehearse.Truth, r *analysis.Results)
 		}
 		e, n := truth.CurrentAt(unix(c.Time))
 		ge, gn := components(c.Kn, c.ToDeg)
-		t.note("current east", ge-kn(e), float64(c.UncertaintyKn))
-		t.note("current north", gn-kn(n), float64(c.UncertaintyKn))
+		t.note("current vector", math.Hypot(ge-kn(e), gn-kn(n)), math.NaN())
+		t.note("current speed", float64(c.Kn)-kn(math.Hypot(e, n)), float64(c.UncertaintyKn))
 	}
 }
 
@@ -190,10 +190,23 @@ func (t *tally) run(r analysis.Run, truth rehearse.TrueRun) {
 	t.note("heading spread ratio", float64(r.HeadingSDDeg)/truth.HeadingSDDeg-1, float64(r.HeadingSDCI)/truth.HeadingSDDeg)
 }
 
-func (t *tally) drift(d analysis.Drift, truth rehearse.TrueDrift) {
+// windMeasured tells whether a sensor and not a person gave the wind.
+func windMeasured(r *analysis.Results) bool {
+	for _, s := range r.Sources {
+		if s.Channel == "wind" && s.Chosen {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *tally) drift(d analysis.Drift, truth rehearse.TrueDrift, measured bool) {
 	e, n := components(d.LeewayKn, d.LeewayToDeg)
 	t.note("leeway vector", math.Hypot(e-kn(truth.LeewayEast), n-kn(truth.LeewayNorth)), math.NaN())
 	t.note("leeway", float64(d.LeewayKn)-kn(math.Hypot(truth.LeewayEast, truth.LeewayNorth)), float64(d.LeewayCI95Kn))
+	if !measured {
+		return
+	}
 	t.note("downwind", float64(d.DownwindKn)-kn(truth.DownwindMS), float64(d.DownwindCI95Kn))
 	t.note("crosswind", float64(d.CrosswindKn)-kn(truth.CrosswindMS), float64(d.CrosswindCI95Kn))
 	t.note("wind", float64(d.Wind10Kn)-kn(truth.WindMS), float64(d.Wind10CI95Kn))
@@ -260,6 +273,38 @@ func TestTrialsAgainstTruth(t *testing.T) {
 		t.Logf("%s\n%s", s.Name, byName[s.Name])
 	}
 	t.Logf("all %d trials\n%s", len(scenarios), all)
+	all.demand(t)
+}
+
+// demand is what the project holds itself to.
+func (t *tally) demand(tb testing.TB) {
+	for _, m := range t.missed {
+		tb.Errorf("not found: %s", m)
+	}
+	for _, w := range t.wrong {
+		tb.Errorf("found where nothing was: %s", w)
+	}
+	if e := t.edgeQuantile(0.5); e > 3 {
+		tb.Errorf("end edges %.1f s off in the median, want 3", e)
+	}
+	for _, x := range []struct {
+		measure string
+		most    float64
+	}{
+		{"leeway vector", 0.04}, {"divergence", 4}, {"lies angle", 3}, {"speed through water", 0.06}, {"current vector", 0.05},
+	} {
+		if e := rms(t.errors[x.measure]); !(e <= x.most) {
+			tb.Errorf("%s: rms error %.3f, want at most %g", x.measure, e, x.most)
+		}
+	}
+	if b := stat.Mean(t.errors["heading spread ratio"]); math.Abs(b) > 0.1 {
+		tb.Errorf("heading spread: off by %.0f %% in the mean, want 10", 100*b)
+	}
+	for _, m := range []string{"leeway", "downwind", "crosswind", "divergence", "lies angle", "speed through water", "current speed", "heading spread ratio"} {
+		if h := t.share(m); !(h >= 90 && h <= 99.3) {
+			tb.Errorf("%s: the 95 %% intervals hold the truth in %.1f %% of %d cases, want 90 to 99", m, h, t.held[m][1])
+		}
+	}
 }
 
 // trialFor is the trial file that a careful person would write for a voyage.

@@ -67,7 +67,7 @@ func (d *devices) read(i int) readings {
 	gps := d.late(i, s.GPSLagS)
 	r.velE, r.velN = gps.velE+d.velocityMS*d.velE.next(), gps.velN+d.velocityMS*d.velN.next()
 
-	r.heading, r.headingTrue = d.compass(d.late(i, s.HeadingLagS).heading + d.headingNoise*d.heading.next())
+	r.heading, r.headingTrue = d.compass(d.late(i, s.HeadingLagS).heading + sc.Plan[now.leg].CompassOff + d.headingNoise*d.heading.next())
 	r.hasHead = !within(sc.Faults.HeadingOut, t)
 	d.wind(&r, d.late(i, s.WindLagS))
 	r.hasWind = !within(sc.Faults.WindOut, t)

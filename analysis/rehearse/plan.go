@@ -32,6 +32,7 @@ type Leg struct {
 	Leeway        float64 // of a drift: part of the hull's leeway, as with a drift sock out; 0 = 1
 	LiesDeg       float64 // of a drift: wind on the bow; 0 = the hull's own
 	ScopeM        float64 // at anchor; 0 = 25
+	CompassOff    float64 // degrees: what the compass reads too much on this leg, besides its deviation, as heel and sea will have it
 	SpeedFactor   float64 // of a run: her speed over that of her like, as trim, growth and people aboard will have it; 0 = 1
 	Group, Note   string
 }

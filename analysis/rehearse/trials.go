@@ -29,10 +29,11 @@ func Trials(seed uint64) []Scenario {
 
 // imperfect gives the wind instruments, and the person where there are none,
 // the errors that such things have, and lets like runs differ by half a
-// percent. Common practice, no source.
+// percent and the compass by a tenth of a degree. Common practice, no source.
 func imperfect(s *Scenario, rnd *rand.Rand) {
 	for i := range s.Plan {
 		s.Plan[i].SpeedFactor = 1 + 0.005*rnd.NormFloat64()
+		s.Plan[i].CompassOff = 0.1 * rnd.NormFloat64()
 	}
 	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
 	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
