@@ -79,7 +79,7 @@ var quantityUnit = map[nmea.Quantity]string{
 	nmea.Latitude: "°", nmea.Longitude: "°", nmea.SpeedOverGround: "m/s", nmea.CourseOverGround: "°",
 	nmea.TrueHeading: "°", nmea.MagneticHeading: "°", nmea.CompassHeading: "°", nmea.Deviation: "°", nmea.Variation: "°",
 	nmea.ApparentWindAngle: "°", nmea.ApparentWindSpeed: "m/s", nmea.TheoreticalWindAngle: "°", nmea.TheoreticalWindSpeed: "m/s",
-	nmea.WindDirection: "°", nmea.WindSpeed: "m/s", nmea.SpeedThroughWater: "m/s", nmea.EngineSpeed: "rpm", nmea.FuelFlow: "L/h",
+	nmea.WindDirection: "°", nmea.WindSpeed: "m/s", nmea.SpeedThroughWater: "m/s", nmea.EngineSpeed: "rpm", nmea.ShaftSpeed: "rpm", nmea.FuelFlow: "L/h",
 	nmea.Pitch: "°", nmea.Roll: "°", nmea.RateOfTurn: "°/s", nmea.Rudder: "°", nmea.Acceleration: "m/s²", nmea.Heave: "m",
 	nmea.EngineTrim: "", nmea.Depth: "m", nmea.WaterTemperature: "°C", nmea.CurrentSet: "°", nmea.CurrentDrift: "m/s", nmea.LogDistance: "m",
 }

@@ -45,7 +45,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	w := c.wind(g, tri, h.series, Series{vel.time, vel.sog}, Series{vel.time, vel.cog})
 	t.WindEast, t.WindNorth, t.WindAt10m, t.WindNote = w.east, w.north, w.at10m, w.note
 	t.WindOnBow, t.WindFactor = w.onBow, w.factor
-	c.others(t, g)
+	c.others(t, g, tri.Engine.GearRatio)
 	t.Sources = c.choices
 	t.Warnings = append(append(append(t.Warnings, vel.warnings...), h.warnings...), w.warnings...)
 	return t, nil
@@ -149,8 +149,11 @@ func velocityFromFixes(pos fix) velocity {
 }
 
 // others fills what is taken as it stands: engine, water speed, attitude.
-func (c *chooser) others(t *Track, g grid) {
+func (c *chooser) others(t *Track, g grid, gearRatio float64) {
 	t.RPM = c.engineSpeed(g)
+	if allNaN(t.RPM) {
+		t.RPM = c.fromShaft(g, t, gearRatio)
+	}
 	t.FuelFlow = c.fuelFlow(g)
 	t.STW = g.average(c.plain("water speed", nmea.SpeedThroughWater, "VHW", "VBW"))
 	t.Native.RateOfTurn = c.plain("rate of turn", nmea.RateOfTurn, "ROT")
@@ -173,10 +176,29 @@ func (c *chooser) plain(name string, q nmea.Quantity, order ...string) Series {
 // turningRPM is the least engine speed that counts as a running engine.
 const turningRPM = 200
 
-// engineSpeed is the mean over the engines that turn: all engines of the
-// preferred kind of sentence.
+// engineSpeed is that of all engines of the preferred kind of sentence.
 func (c *chooser) engineSpeed(g grid) []float64 {
-	engines := c.sameSentence("engine speed", nmea.EngineSpeed)
+	return c.turning(g, c.sameSentence("engine speed", nmea.EngineSpeed))
+}
+
+// fromShaft is the engine speed from the propeller shaft's, through the gear.
+func (c *chooser) fromShaft(g grid, t *Track, gearRatio float64) []float64 {
+	rpm := c.turning(g, c.sameSentence("shaft speed", nmea.ShaftSpeed))
+	if allNaN(rpm) {
+		return rpm
+	}
+	if math.IsNaN(gearRatio) {
+		t.Warnings = append(t.Warnings, nmea.Warning{Code: "shaft-speed", Text: "the log has the propeller shaft's speed and not the engine's, and the trial file no [engine] gear_ratio: rpm are the shaft's"})
+		return rpm
+	}
+	for i := range rpm {
+		rpm[i] *= gearRatio
+	}
+	return rpm
+}
+
+// turning is the mean over the engines that turn.
+func (c *chooser) turning(g grid, engines []nmea.Channel) []float64 {
 	sum, count := make([]float64, g.n), make([]int, g.n)
 	still := make([]bool, g.n)
 	for _, ch := range engines {

@@ -148,13 +148,13 @@ func (c *chooser) variation(ch nmea.Channel, place geo.Point, tri *trial.Trial) 
 	for _, cand := range candidates {
 		if x := stat.Finite(cand.Value); len(x) > 0 {
 			v = Variation{Deg: stat.Median(x), Source: cand.Source.String()}
-			if err == nil && math.Abs(stat.Wrap180(v.Deg-model)) > 1 {
+			if c.log.Dated && err == nil && math.Abs(stat.Wrap180(v.Deg-model)) > 1 {
 				v.Source += fmt.Sprintf(" (the field model %s says %.1f°)", name, model)
 			}
 			return v, false, true
 		}
 	}
-	if err != nil || math.IsNaN(model) {
+	if err != nil || math.IsNaN(model) || !c.log.Dated {
 		return v, false, false
 	}
 	return Variation{Deg: model, Source: fmt.Sprintf("field model %s, ±%.1f°", name, 2*sigmaModel)}, true, true
