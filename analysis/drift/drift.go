@@ -60,7 +60,7 @@ type Drift struct {
 	Downwind, DownwindCI95     float64
 	Crosswind, CrosswindCI95   float64 // right of downwind positive
 	DownwindSE, CrosswindSE    float64 // sampling only, one standard error
-	SampleDF                   float64 // degrees of freedom of those two
+	SampleDF                   float64 // degrees of freedom of the sampling error
 	Divergence, DivergenceCI95 float64 // −180…180
 
 	Lies
@@ -74,6 +74,8 @@ type Drift struct {
 	windSeen bool    // a person gave the wind, no sensor
 	Windows  []Piece // ten-minute windows, never across a jibe, and a rest of 5 min or more
 	Warnings []nmea.Warning
+
+	ownVariance, currentVariance float64 // of Leeway, (m/s)²
 }
 
 // Piece is a part of a drift with its own mean wind.

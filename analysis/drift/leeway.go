@@ -24,7 +24,7 @@ func (d *Drift) leeway(m record) {
 		return
 	}
 	s := m.sampling(a, 0, len(m.t))
-	d.DownwindSE, d.CrosswindSE, d.SampleDF = s.downSE, s.crossSE, s.df
+	d.DownwindSE, d.CrosswindSE = s.downSE, s.crossSE
 	d.vectorInterval(s, a, d.Downwind, d.Crosswind)
 	d.partIntervals(s, a)
 	d.percent()
@@ -38,6 +38,7 @@ func (d *Drift) vectorInterval(s spread, a axes, down, cross float64) {
 	sampled := sq(ud*s.downSE) + sq(uc*s.crossSE)
 	current := ud*ud*cd + uc*uc*cc + 2*ud*uc*both
 	d.LeewayCI95 = half95(sampled, s.df, current)
+	d.ownVariance, d.currentVariance, d.SampleDF = sampled, current, s.df
 }
 
 // partIntervals gives the ± of the parts down and across the wind and of the

@@ -31,6 +31,17 @@ type Lies struct {
 	RollSD, RollSDCI95       float64
 	RollPeriod               float64
 	GMFrom, GMTo             float64 // m, an indication only: not a stability assessment
+
+	yawSeconds, yawDF float64 // what the heading's spread rests on
+	bow               bowRecord
+}
+
+// bowRecord is what the wind's angle on the bow was made from.
+type bowRecord struct {
+	from, to int     // samples of the track: the longest tack
+	n        int     // that had heading and wind
+	se, df   float64 // degrees, of the mean
+	known    float64 // what the instruments are not known to, degrees, one standard deviation
 }
 
 // noise is what the day's sensors add of their own.
@@ -39,6 +50,7 @@ type noise struct{ heading, roll motion.Noise }
 func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
 	d.HeadingSD, d.HeadingSDCI95, d.YawPeriod = heading.SD, heading.SDCI95, heading.Period
+	d.yawSeconds, d.yawDF = heading.Seconds, heading.DF
 	roll := motion.Angle(tr.Native.Roll.Between(d.Start, d.End), motion.Options{SlowS: slowMostS, Noise: n.roll})
 	d.RollSD, d.RollSDCI95, d.RollPeriod = roll.SD, roll.SDCI95, roll.Period
 	d.GMFrom, d.GMTo = math.NaN(), math.NaN()
@@ -96,6 +108,7 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	} else if !tr.WindOnBow {
 		known = d.WindDirectionSE
 	}
+	d.bow = bowRecord{from, to, len(angles), se, df, known}
 	d.WindOnBow = stat.Wrap180(about)
 	d.WindOnBowCI95 = math.Min(180, half95(sq(se), df, sq(known)))
 	d.WindOnBowSD = stat.CircularSD(angles)

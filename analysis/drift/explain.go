@@ -1,0 +1,94 @@
+package drift
+
+import "math"
+
+// Doubt is one source's part of the variance of a result, in the square of the
+// result's unit. Only FromSampling has few degrees of freedom (SampleDF).
+type Doubt struct {
+	Source   string
+	Variance float64
+}
+
+// The sources of doubt of a drift's results.
+const (
+	FromSampling   = "her own wander and sheer"
+	FromCurrent    = "the current"
+	FromVane       = "the wind vane's mounting"
+	FromCompass    = "the compass"
+	FromAnemometer = "the wind sensor's calibration"
+	FromPerson     = "the wind as a person saw it"
+)
+
+// LeewayDoubts tells where the doubt of Leeway comes from, (m/s)².
+func (d Drift) LeewayDoubts() []Doubt {
+	return []Doubt{{FromSampling, d.ownVariance}, {FromCurrent, d.currentVariance}}
+}
+
+// PercentDoubts is that of LeewayPct, as shares: the parts are of the ± itself.
+func (d Drift) PercentDoubts() []Doubt {
+	own, wind := sq(d.LeewayCI95/d.Leeway), sq(d.WindCI95/d.Wind)
+	all := d.ownVariance + d.currentVariance
+	source := FromAnemometer
+	if d.windSeen {
+		source = FromPerson
+	}
+	return []Doubt{{FromSampling, own * d.ownVariance / all}, {FromCurrent, own * d.currentVariance / all}, {source, wind}}
+}
+
+// DownwindDoubts is that of Downwind, (m/s)².
+func (d Drift) DownwindDoubts() []Doubt {
+	down, _, _ := d.axes().turn(d.Current.Cov)
+	return d.split(sq(d.DownwindSE), down, d.Crosswind)
+}
+
+// CrosswindDoubts is that of Crosswind, (m/s)².
+func (d Drift) CrosswindDoubts() []Doubt {
+	_, cross, _ := d.axes().turn(d.Current.Cov)
+	return d.split(sq(d.CrosswindSE), cross, d.Downwind)
+}
+
+// DivergenceDoubts is that of Divergence, degrees².
+func (d Drift) DivergenceDoubts() []Doubt {
+	down, cross, both := d.axes().turn(d.Current.Cov)
+	ud, uc := -d.Crosswind/d.Leeway, d.Downwind/d.Leeway
+	out := d.split(sq(ud*d.DownwindSE)+sq(uc*d.CrosswindSE), ud*ud*down+uc*uc*cross+2*ud*uc*both, d.Leeway)
+	for i := range out {
+		out[i].Variance *= sq(180 / math.Pi / d.Leeway)
+	}
+	return out
+}
+
+// WindOnBowDoubts is that of WindOnBow, degrees².
+func (d Drift) WindOnBowDoubts() []Doubt {
+	out := []Doubt{{FromSampling, sq(d.bow.se)}}
+	if d.windSeen {
+		return append(out, Doubt{FromPerson, sq(seenAngleSigmaDeg)}, Doubt{FromCompass, sq(d.bow.known) - sq(seenAngleSigmaDeg)})
+	}
+	return append(out, Doubt{FromVane, sq(windAngleSigmaDeg)}, Doubt{FromCompass, sq(d.bow.known) - sq(windAngleSigmaDeg)})
+}
+
+// split is the doubt of a part of the leeway: sampling, current, and what an
+// error of the wind's direction turns into it out of a speed across it.
+func (d Drift) split(own, current, across float64) []Doubt {
+	out := []Doubt{{FromSampling, own}, {FromCurrent, current}}
+	k := sq(across * math.Pi / 180)
+	if d.windSeen {
+		return append(out, Doubt{FromPerson, k * sq(d.WindDirectionSE)})
+	}
+	compass := math.Max(0, sq(d.WindDirectionSE)-sq(windAngleSigmaDeg))
+	return append(out, Doubt{FromVane, k * sq(windAngleSigmaDeg)}, Doubt{FromCompass, k * compass})
+}
+
+func (d Drift) axes() axes { return downwindOf(d.WindEast, d.WindNorth) }
+
+// IndependentSamples is how many independent samples her wander, with the answer
+// to the gusts taken out, is worth.
+func (d Drift) IndependentSamples() float64 { return 2*(d.SampleDF-usualLongRunDF) + 1 }
+
+// BowRecord is the samples of the track from which the wind's angle on the bow
+// was taken, and how many of them had both heading and wind.
+func (d Drift) BowRecord() (from, to, n int) { return d.bow.from, d.bow.to, d.bow.n }
+
+// HeadingRecord is how many seconds of heading the spread rests on, and its
+// degrees of freedom.
+func (d Drift) HeadingRecord() (seconds, df float64) { return d.yawSeconds, d.yawDF }
