@@ -26,7 +26,7 @@ type model struct {
 	headE, headN, headPlain  *sums
 	rpm, windE, windN        *sums
 	posE, posN, roam, jitter *sums
-	u, head, rev             *sums // weighted by a run's tolerance
+	u, head, rev, cross      *sums // weighted by a run's tolerance
 	de, dn                   *sums // weighted by a drift's tolerance
 	expectRun, expectDrift   *sums // what the log's own noise makes of the residuals
 }
@@ -40,6 +40,7 @@ const (
 	runHeading    = 2.0   // degrees
 	slowHeading   = 4.0   // degrees, added below about 3 m/s, where helming is loose
 	runRev        = 0.012 // of the engine speed
+	runCross      = 0.10  // m/s: sideways through the water
 	driftSpeed    = 0.09  // m/s: wander of a drift
 	driftGust     = 0.008 // of the wind: gusts
 )
@@ -92,6 +93,7 @@ func (m *model) throughWater() {
 	m.we, m.wn = newSums(f.we, nil), newSums(f.wn, nil)
 	sigU, sigH, sigR := make([]float64, f.n), make([]float64, f.n), make([]float64, f.n)
 	sigD := make([]float64, f.n)
+	sigX, cross := make([]float64, f.n), make([]float64, f.n)
 	expRun, expDrift := make([]float64, f.n), make([]float64, f.n)
 	level := smooth(f.u, 5)
 	for i := range sigU {
@@ -107,12 +109,17 @@ func (m *model) throughWater() {
 		if math.IsNaN(w) {
 			w = 6
 		}
+		cross[i] = f.we[i]*f.headN[i] - f.wn[i]*f.headE[i]
+		swing := u * (turn + 1) * math.Pi / 180 // she yaws in a sea without following her bow
+		sigX[i] = math.Sqrt(noise*noise + sq(swing) + sq(runCross))
 		sway := math.Min(f.noiseV[i], 0.15)
 		sigD[i] = math.Sqrt(sway*sway + sq(driftSpeed) + sq(driftGust*w))
-		expRun[i] = expected(f.u[i], noise, sigU[i]) + expected(f.head[i], turn, sigH[i]) + expected(f.rpm[i], noiseR, sigR[i])
+		expRun[i] = expected(f.u[i], noise, sigU[i]) + expected(f.head[i], turn, sigH[i]) + expected(f.rpm[i], noiseR, sigR[i]) +
+			expected(cross[i], math.Hypot(noise, swing), sigX[i])
 		expDrift[i] = 2 * expected(f.we[i], sway, sigD[i])
 	}
 	m.u, m.head, m.rev = newSums(f.u, sigU), newSums(f.head, sigH), newSums(f.rpm, sigR)
+	m.cross = newSums(cross, sigX)
 	m.de, m.dn = newSums(f.we, sigD), newSums(f.wn, sigD)
 	m.expectRun, m.expectDrift = newSums(expRun, nil), newSums(expDrift, nil)
 }
@@ -145,15 +152,19 @@ func (m *model) fit(k state, a, b int) float64 {
 	case held:
 		return m.fitPlace(a, b, heldSwing)
 	case anchored:
-		return m.fitPlace(a, b, anchorSwing)
+		return m.fitPlace(a, b, anchorSwing) + anchorPrice*float64(b-a)
 	}
 	return changePrice * float64(b-a)
 }
 
+// anchorPrice, nats a second, is what an anchor's wide tolerance costs where
+// tighter explanations would do.
+const anchorPrice = 0.02
+
 // The speed over ground, m/s, of a boat on her lines, and on her anchor.
 const (
 	heldSwing   = 0.15
-	anchorSwing = 0.3
+	anchorSwing = 0.4
 )
 
 func (m *model) fitPlace(a, b int, sigma float64) float64 {
@@ -165,8 +176,9 @@ func (m *model) fitDriven(a, b int) float64 {
 	u, slopeU, speed := m.u.line(a, b)
 	h, slopeH, _ := m.head.line(a, b)
 	r, slopeR, rev := m.rev.line(a, b)
+	x := m.cross.about(a, b)
 	long := float64(b - a)
-	price := math.Max(0, (u+h+r-m.expectRun.total(a, b))/(2*tauRun))
+	price := math.Max(0, (u+h+r+x-m.expectRun.total(a, b))/(2*tauRun))
 	price += sq(slopeU*long/(0.06+0.012*speed)) / 2
 	price += sq(slopeH/0.12) / 2
 	if rev > 0 {
@@ -212,6 +224,9 @@ func (m *model) drivenEvidence(a, b int) float64 {
 			price += 25
 		}
 	}
+	if a < 30 {
+		price += 2 // a log seldom begins with one
+	}
 	return price
 }
 
@@ -242,8 +257,8 @@ func (m *model) driftEvidence(a, b int) float64 {
 		price = sq((down-0.042*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
 	}
 	price += m.liesPrice(a, b, e, n, we, wn)
-	if m.f.hasRPM && m.driving(m.rpm.mean(a, b)) {
-		price += 25
+	if m.f.hasRPM {
+		price += m.enginePrice(m.rpm.mean(a, b))
 	}
 	if a < 30 {
 		price += 4 // a log seldom begins with one
@@ -264,6 +279,18 @@ func (m *model) liesPrice(a, b int, e, n, we, wn float64) float64 {
 	}
 	off := math.Acos(math.Max(-1, math.Min(1, (e*he+n*hn)/speed))) * 180 / math.Pi
 	return -math.Log(0.04 + 2.3*math.Exp(-sq((off-90)/30)/2))
+}
+
+// enginePrice is for an engine speed while she is not driven: mostly off, at
+// times idling out of gear, never more.
+func (m *model) enginePrice(rpm float64) float64 {
+	switch {
+	case m.driving(rpm):
+		return 25
+	case rpm > 300:
+		return 1.2
+	}
+	return 0
 }
 
 // driving tells whether an engine speed is clearly above idling.
@@ -294,6 +321,9 @@ func (m *model) anchorEvidence(a, b int) float64 {
 	sigma := 0.01 + 15/(long+20)
 	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
 	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(20)+sq(v/math.Max(roam, 0.05)/0.25))/2
+	if m.f.hasRPM && m.rpm.mean(a, b) > 300 {
+		price += 1.2
+	}
 	return price + m.bowPrice(a, b) + m.rare(a, b, 2.5)
 }
 

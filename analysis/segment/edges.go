@@ -84,6 +84,9 @@ func (m *model) end(from, to, last int) int {
 			best, at = price, i+1
 		}
 	}
+	if !drift && at > lo {
+		at-- // throttle and wheel move a second before the boat shows it
+	}
 	return at
 }
 

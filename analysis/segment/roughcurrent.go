@@ -133,7 +133,7 @@ func (s *normal) addPlateau(p plateau, offset, group int) {
 	if p.drift {
 		w := math.Hypot(p.windE, p.windN)
 		sigma, le, ln := 0.35, 0.0, 0.0
-		if !math.IsNaN(w) {
+		if w > 0.5 {
 			sigma, le, ln = 0.06+0.025*w, 0.04*p.windE, 0.04*p.windN
 		}
 		s.add(at, []float64{1 - b, 0, b, 0}, p.ve-le, sigma*thin)

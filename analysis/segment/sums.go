@@ -56,6 +56,15 @@ func (s *sums) variance(a, b int) float64 {
 	return math.Max(0, (s.wxx[b]-s.wxx[a])/w-m*m)
 }
 
+// about is the weighted sum of squared residuals about the mean of a…b.
+func (s *sums) about(a, b int) float64 {
+	w := s.weight(a, b)
+	if w <= 0 {
+		return 0
+	}
+	return s.variance(a, b) * w
+}
+
 // line is the weighted straight line through a…b: the weighted sum of squared
 // residuals, the slope per sample and the value at the middle of the stretch.
 func (s *sums) line(a, b int) (chi2, slope, middle float64) {

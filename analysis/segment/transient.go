@@ -32,6 +32,9 @@ func (m *model) explain(p piece, after state, r *rates) []Segment {
 	if p.to <= p.from {
 		return nil
 	}
+	if end := m.coasted(p); after.idle() && end > p.from {
+		return []Segment{{Kind: Stop, From: p.from, To: end}, {Kind: Other, From: end, To: p.to}}
+	}
 	if after == drifting || after.idle() {
 		if s := m.stopFrom(p); s < p.to {
 			return append(m.explain(piece{p.from, s, changing}, changing, r), m.stop(s, p.to, after)...)
@@ -84,6 +87,30 @@ func manoeuvring(ps []phase) bool {
 		last = p.change
 	}
 	return reversals >= 2
+}
+
+// coasted is where the boat, under way when the piece begins, has lost what way
+// she loses, and at least all but a knot and a half; the begin if she gathers way
+// before that.
+func (m *model) coasted(p piece) int {
+	least := m.mean(m.f.u, p.from, min(p.from+3, p.to))
+	if !(least > 2) {
+		return p.from
+	}
+	at := p.from
+	for i := p.from; i < p.to-1; i++ {
+		u := m.mean(m.f.u, max(p.from, i-1), min(p.to, i+2))
+		if u < least {
+			least, at = u, i
+		}
+		if u > least+0.4 || least < 0.75 && u > least+0.1 {
+			break
+		}
+	}
+	if least < 0.75 {
+		return at
+	}
+	return p.from
 }
 
 // stopFrom is where the boat begins to lose the way that she has lost at the
