@@ -204,18 +204,12 @@ func (m *model) evidence(k state, a, b int) float64 {
 
 // drivenEvidence: a driven boat goes through the water along her heading.
 func (m *model) drivenEvidence(a, b int) float64 {
-	e, n := m.we.mean(a, b), m.wn.mean(a, b)
-	sigma := m.f.current[(a+b)/2].sigma
-	wind := m.windSpeed(a, b)
-	ahead := math.Hypot(sigma, 0.1)
-	price := 0.0
-	if he, hn, ok := m.heading(a, b); ok {
-		along, cross := e*he+n*hn, e*hn-n*he
-		spread := math.Sqrt(sq(0.06*along) + sq(sigma) + sq(0.08) + sq(0.008*wind))
-		price = sq(cross/spread)/2 + math.Log(spread*math.Sqrt(2*math.Pi)) + speedPrice(along, ahead)
+	d := m.driving(a, b)
+	price := d.doubt() + math.Log(3.5*math.Max(d.along, 0.5))
+	if math.IsNaN(d.cross) { // any direction
+		price += math.Log(2 * math.Pi * math.Max(d.along, 0.5))
 	} else {
-		speed := math.Hypot(e, n)
-		price = speedPrice(speed, ahead) + math.Log(2*math.Pi*math.Max(speed, 0.5))
+		price += math.Log(d.spread * math.Sqrt(2*math.Pi))
 	}
 	if m.f.hasRPM {
 		if rpm := m.rpm.mean(a, b); math.IsNaN(rpm) {
@@ -230,12 +224,32 @@ func (m *model) drivenEvidence(a, b int) float64 {
 	return price
 }
 
-// speedPrice is for a driven boat's speed along her heading: any from about a
-// knot up, all octaves alike.
-func speedPrice(u, sigma float64) float64 {
-	z := (u - 0.55) / sigma
-	chance := 0.5 * math.Erfc(-z/math.Sqrt2)
-	return math.Log(3.5*math.Max(u, 0.5)) - math.Log(chance+1e-30)
+// way is a stretch's mean motion through the water as of a driven boat, m/s.
+type way struct {
+	along, cross  float64 // of the heading; without one, along is the speed and cross NaN
+	ahead, spread float64 // standard deviations
+}
+
+func (m *model) driving(a, b int) way {
+	e, n := m.we.mean(a, b), m.wn.mean(a, b)
+	sigma := m.f.current[(a+b)/2].sigma
+	w := way{along: math.Hypot(e, n), cross: math.NaN(), ahead: math.Hypot(sigma, 0.1)}
+	if he, hn, ok := m.heading(a, b); ok {
+		w.along, w.cross = e*he+n*hn, e*hn-n*he
+		w.spread = math.Sqrt(sq(0.06*w.along) + sq(sigma) + sq(0.08) + sq(0.008*m.windSpeed(a, b)))
+	}
+	return w
+}
+
+// doubt is how unlike a driven boat the motion is, nats: she goes ahead at a
+// knot at least, and hardly sideways.
+func (w way) doubt() float64 {
+	chance := 0.5 * math.Erfc((0.55-w.along)/w.ahead/math.Sqrt2)
+	price := -math.Log(chance + 1e-30)
+	if !math.IsNaN(w.cross) {
+		price += sq(w.cross/w.spread) / 2
+	}
+	return price
 }
 
 // driftEvidence: a drifting boat goes before the wind at a few hundredths of
@@ -285,7 +299,7 @@ func (m *model) liesPrice(a, b int, e, n, we, wn float64) float64 {
 // times idling out of gear, never more.
 func (m *model) enginePrice(rpm float64) float64 {
 	switch {
-	case m.driving(rpm):
+	case m.aboveIdle(rpm):
 		return 25
 	case rpm > 300:
 		return 1.2
@@ -293,8 +307,8 @@ func (m *model) enginePrice(rpm float64) float64 {
 	return 0
 }
 
-// driving tells whether an engine speed is clearly above idling.
-func (m *model) driving(rpm float64) bool {
+// aboveIdle tells whether an engine speed is clearly above idling.
+func (m *model) aboveIdle(rpm float64) bool {
 	if math.IsNaN(m.f.idle) {
 		return rpm > 1300
 	}

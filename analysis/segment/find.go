@@ -87,6 +87,9 @@ func (m *model) sound(ps []piece) []piece {
 				ps[i].state = changing
 			}
 		}
+		if p.state == driven && long < 90 && m.driving(p.from, p.to).doubt() > 4.5 {
+			ps[i].state = changing
+		}
 	}
 	return ps
 }

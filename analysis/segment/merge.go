@@ -71,7 +71,7 @@ func (m *model) sameDrift(a, b piece) bool {
 		if math.Hypot(m.mean(m.f.we, lo, hi)-e, m.mean(m.f.wn, lo, hi)-n) > 0.45 {
 			return false
 		}
-		if m.f.hasRPM && m.driving(m.f.rpm[i]) {
+		if m.f.hasRPM && m.aboveIdle(m.f.rpm[i]) {
 			return false
 		}
 	}
