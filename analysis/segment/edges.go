@@ -136,15 +136,22 @@ func (m *model) runStart(from, to, first int) int {
 	speed, heading := m.mean(f.u, a, b), m.mean(f.head, a, b)
 	nearU := math.Max(math.Max(0.02*speed, 0.08), 1.3*math.Min(f.noiseV[from], 0.06+0.015*speed))
 	nearH := math.Max(3.5, 1.6*math.Min(f.noiseH[from], 8))
-	for i := min(from+look, to-30); i >= max(first, from-look); i-- {
+	// Going back from where she surely is steady: the cut after which the
+	// residuals stay within the limits, each second outside it counting against.
+	best, at, price := 0.0, min(from+look, to-25), 0.0
+	for i := at - 1; i >= max(first, from-look); i-- {
 		lo, hi := max(first, i-1), min(to, i+2)
-		du := m.mean(f.u, lo, hi) - speed
-		dh := m.mean(f.head, lo, hi) - heading
-		if math.Abs(du) > nearU || math.Abs(dh) > nearH {
-			return i + 1
+		du, dh := m.mean(f.u, lo, hi)-speed, m.mean(f.head, lo, hi)-heading
+		z := sq(du / nearU)
+		if !math.IsNaN(dh) {
+			z = math.Max(z, sq(dh/nearH))
+		}
+		price += math.Min(z, 8) - 1
+		if price <= best {
+			best, at = price, i
 		}
 	}
-	return max(first, from-look)
+	return at
 }
 
 // mean of the samples that are there.
@@ -198,24 +205,31 @@ func (m *model) settled(from, to, first int) int {
 }
 
 // coast fits the way y that a boat loses by drag that grows with speed,
-// du/dt = −a·u − b·u², and gives the number of seconds until off is left.
+// du/dt = −a·u − b·u², and gives the number of seconds until off is left: the mean
+// over all drags, each by its likelihood, as wander hides the tail.
 func coast(y []float64, off float64) int {
+	const tau = 8.0 // s: correlation time of the wander
 	y0 := math.Max((y[0]+y[min(1, len(y)-1)])/2, off)
-	least, at := math.Inf(1), 0
-	for _, a := range []float64{0.02, 0.028, 0.04, 0.055, 0.08, 0.11, 0.16, 0.25} {
+	var ss, at []float64
+	least := math.Inf(1)
+	for _, a := range []float64{0.028, 0.04, 0.055, 0.08, 0.11, 0.16, 0.25} {
 		for _, b := range []float64{0, 0.03, 0.07, 0.15, 0.3} {
 			for _, scale := range []float64{0.8, 0.9, 1, 1.1, 1.25} {
-				u0 := scale * y0
-				ss := 0.0
-				for t, v := range y {
-					ss += sq(v - a/((a/u0+b)*math.Exp(a*float64(t))-b))
+				u0, sum := scale*y0, 1e-3
+				decay, step := 1.0, math.Exp(a)
+				for _, v := range y {
+					sum += sq(v - a/((a/u0+b)*decay-b))
+					decay *= step
 				}
-				if ss < least {
-					least = ss
-					at = int(math.Ceil(math.Log((a/off+b)/(a/u0+b)) / a))
-				}
+				ss, at = append(ss, sum), append(at, math.Log((a/off+b)/(a/u0+b))/a)
+				least = math.Min(least, sum)
 			}
 		}
 	}
-	return max(at, 0)
+	weight, sum := 0.0, 0.0
+	for i := range ss {
+		w := math.Pow(least/ss[i], float64(len(y))/(2*tau))
+		weight, sum = weight+w, sum+w*at[i]
+	}
+	return max(int(math.Ceil(sum/weight)), 0)
 }
