@@ -111,22 +111,22 @@ func describe(s track.Series, opt Options) Motion {
 
 // spread is the standard deviation less the sensor's noise. How sure it is
 // follows from how many independent values the record holds, not how many
-// samples.
+// samples; the less of it is left beside the noise, the fewer they count for.
 func (m *Motion) spread(rest []float64, noise Noise) {
 	_, sd := stat.MeanSD(rest)
 	v := sd * sd
-	m.DF = independent(rest)
 	left := math.Max(v-noise.SD*noise.SD, 0.1*v) // it may all be the sensor's
 	m.SD = math.Sqrt(left)
-	m.SDCI95 = relativeHalf(m.DF) * sd * sd / m.SD
+	// independent finds three too many in simulated records of few swings
+	m.DF = math.Max(2, independent(rest)-3) * left / v * left / v
+	m.SDCI95 = m.SD * RelativeCI95(m.DF)
 }
 
-// relativeHalf is the half-width of a standard deviation's 95 % interval over the
-// deviation itself: the normal law's, with three degrees of freedom taken off and
-// the next term of the chi-squared law's longer side added, by which it holds in
-// simulated records of few swings.
-func relativeHalf(df float64) float64 {
-	df = math.Max(2, df-3)
+// RelativeCI95 is the half-width of a standard deviation's 95 % interval over the
+// deviation itself, by its degrees of freedom: the normal law's, with the next
+// term of the chi-squared law's longer side.
+func RelativeCI95(df float64) float64 {
+	df = math.Max(2, df)
 	return 1.96 / math.Sqrt(2*df) * (1 + 3/df)
 }
 

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"ahull/analysis/stat"
+	"ahull/analysis/motion"
 )
 
 // SeaBand is how she goes at one engine speed in one band of sea direction,
@@ -28,29 +28,39 @@ type SeaBand struct {
 // Bands gathers runs of like engine speed, group and sea. They come sorted by
 // group, engine speed, and sea from head to following.
 func Bands(rs []Run) []SeaBand {
+	var out []SeaBand
+	members := gather(rs)
+	for _, band := range members {
+		out = append(out, seaBand(band))
+	}
+	spreads(out, members)
+	slices.SortStableFunc(out, func(a, b SeaBand) int {
+		return cmp.Or(cmp.Compare(a.Group, b.Group), cmp.Compare(a.order(), b.order()), cmp.Compare(seaOrder(a.Sea), seaOrder(b.Sea)))
+	})
+	return out
+}
+
+// gather sorts the runs into bands, in the order of their first runs.
+func gather(rs []Run) [][]Run {
 	type key struct {
 		group, sea string
 		like       int
 	}
-	byKey := map[key][]Run{}
-	var keys []key
+	at := map[key]int{}
+	var out [][]Run
 	for _, r := range rs {
 		if r.Sea == "" {
 			continue
 		}
 		k := key{r.Group, r.Sea, r.like}
-		if _, ok := byKey[k]; !ok {
-			keys = append(keys, k)
+		i, ok := at[k]
+		if !ok {
+			i = len(out)
+			at[k] = i
+			out = append(out, nil)
 		}
-		byKey[k] = append(byKey[k], r)
+		out[i] = append(out[i], r)
 	}
-	var out []SeaBand
-	for _, k := range keys {
-		out = append(out, seaBand(byKey[k]))
-	}
-	slices.SortStableFunc(out, func(a, b SeaBand) int {
-		return cmp.Or(cmp.Compare(a.Group, b.Group), cmp.Compare(a.order(), b.order()), cmp.Compare(seaOrder(a.Sea), seaOrder(b.Sea)))
-	})
 	return out
 }
 
@@ -77,9 +87,6 @@ func seaBand(rs []Run) SeaBand {
 	b.SwingsPerMin = meanOf(rs, func(r Run) float64 { return r.SwingsPerMin })
 	b.YawPeriod = meanOf(rs, func(r Run) float64 { return r.YawPeriod })
 	b.FallOff = meanOf(rs, func(r Run) float64 { return math.Abs(r.HeadingTrend) })
-	b.HeadingSD, b.HeadingSDCI95 = pooled(rs, func(r Run) (float64, float64, float64) { return r.HeadingSD, r.HeadingSDCI95, r.headingDF })
-	b.RollSD, b.RollSDCI95 = pooled(rs, func(r Run) (float64, float64, float64) { return r.RollSD, r.RollSDCI95, r.rollDF })
-	b.PitchSD, b.PitchSDCI95 = pooled(rs, func(r Run) (float64, float64, float64) { return r.PitchSD, r.PitchSDCI95, r.pitchDF })
 	b.SpeedLossPct = meanOf(rs, func(r Run) float64 { return r.SpeedLossPct })
 	b.SpeedLossCI95 = meanOf(rs, func(r Run) float64 { return r.SpeedLossCI95 }) // the current's error is common: more runs do not lessen it
 	return b
@@ -101,34 +108,29 @@ func meanOf(rs []Run, f func(Run) float64) float64 {
 	return sum / weight
 }
 
-// pooled is the standard deviation over several runs (of the variances, each by
-// its degrees of freedom) with the half-width of its 95 % interval. Where runs
-// differ by more than their own ± tells, the ± is that of a mean over runs.
-func pooled(rs []Run, f func(Run) (sd, ci, df float64)) (sd, ci float64) {
-	var sds []float64
-	var variance, weight, chi float64
-	for _, r := range rs {
-		if s, _, df := f(r); !math.IsNaN(s) {
-			sds = append(sds, s)
-			variance, weight = variance+df*s*s, weight+df
+// spreads fills in the bands' spreads of heading, roll and pitch.
+func spreads(bands []SeaBand, members [][]Run) {
+	for q := range quantities {
+		figures := make([][]figure, len(bands))
+		for i, rs := range members {
+			figures[i] = figuresOf(rs, q)
+		}
+		day := dayScatter(figures)
+		for i, f := range figures {
+			sd, ci := math.NaN(), math.NaN()
+			if len(f) > 0 {
+				pooled, df := day.pool(f)
+				sd, ci = pooled, pooled*motion.RelativeCI95(df)
+			}
+			b := &bands[i]
+			switch q {
+			case heading:
+				b.HeadingSD, b.HeadingSDCI95 = sd, ci
+			case roll:
+				b.RollSD, b.RollSDCI95 = sd, ci
+			case pitch:
+				b.PitchSD, b.PitchSDCI95 = sd, ci
+			}
 		}
 	}
-	if len(sds) == 0 {
-		return math.NaN(), math.NaN()
-	}
-	sd = math.Sqrt(variance / weight)
-	within := 0.0
-	for _, r := range rs {
-		if s, half, df := f(r); !math.IsNaN(s) {
-			within += math.Pow(df/weight*half*s/sd, 2)
-			chi += math.Pow((s-sd)/(half/1.96), 2)
-		}
-	}
-	ci = math.Sqrt(within)
-	spare := float64(len(sds) - 1)
-	if spare > 0 && chi > spare {
-		_, scatter := stat.MeanSD(sds)
-		ci = math.Max(ci, stat.TQuantile(0.975, spare)*scatter/math.Sqrt(spare+1))
-	}
-	return sd, ci
 }

@@ -4,7 +4,9 @@ import "ahull/analysis/current"
 
 // HeadingRecord is how many seconds of heading the spread rests on, and its
 // degrees of freedom.
-func (r Run) HeadingRecord() (seconds, df float64) { return r.seconds, r.headingDF }
+func (r Run) HeadingRecord() (seconds, df float64) {
+	return r.seconds, r.motion[heading].DF
+}
 
 // MiddleOf are the runs at run i's engine speed whose weighted speeds make the
 // one that its own is set against; nil where no loss can be told.

@@ -21,10 +21,10 @@ const (
 
 // flag names what moves by itself and not by the waves.
 func (r *Run) flag() {
-	if r.ownLine(r.pitch) {
+	if r.ownLine(r.motion[pitch]) {
 		r.Flags = append(r.Flags, "porpoising")
 	}
-	if r.ownLine(r.roll) {
+	if r.ownLine(r.motion[roll]) {
 		r.Flags = append(r.Flags, "chine walking")
 	}
 }

@@ -43,10 +43,9 @@ type Run struct {
 	SpeedLossPct, SpeedLossCI95 float64 // against the mean over opposite directions at the same rpm
 	Flags                       []string
 
-	seconds                    float64
-	headingDF, rollDF, pitchDF float64
-	like                       int // runs with the same number have one engine speed
-	roll, pitch                motion.Motion
+	seconds float64
+	like    int // runs with the same number have one engine speed
+	motion  [quantities]motion.Motion
 }
 
 // The bands of the sea's angle off the bow, degrees.
@@ -110,7 +109,7 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 			out[i].STW = v.MS
 		}
 		out[i].sea(r, tri)
-		out[i].heading(tr, r, s)
+		out[i].yaw(tr, r, s)
 		out[i].attitude(tr, r, s)
 		out[i].Ride = ride(tr.Native.Acceleration.Between(r.Start, r.End))
 		out[i].flag()
@@ -151,10 +150,9 @@ func (r *Run) sea(run runs.Run, tri *trial.Trial) {
 	r.Encounter = EncounterPeriod(wave, r.STW, r.SeaAngle)
 }
 
-func (r *Run) heading(tr *track.Track, run runs.Run, s sensors) {
+func (r *Run) yaw(tr *track.Track, run runs.Run, s sensors) {
 	m := motion.Heading(tr.Native.Heading.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.heading})
-	r.seconds = m.Seconds
-	r.HeadingSD, r.HeadingSDCI95, r.headingDF = m.SD, m.SDCI95, m.DF
+	r.motion[heading], r.seconds, r.HeadingSD, r.HeadingSDCI95 = m, m.Seconds, m.SD, m.SDCI95
 	r.HeadingTrend, r.HeadingRange, r.SwingsPerMin, r.YawPeriod = m.Trend, m.Range, m.Swings, m.Period
 	r.YawRateRMS = m.RateRMS
 	if r.Encounter < 3/m.RateHz { // too few samples in a wave to know how fast she turns
@@ -166,11 +164,10 @@ func (r *Run) heading(tr *track.Track, run runs.Run, s sensors) {
 }
 
 func (r *Run) attitude(tr *track.Track, run runs.Run, s sensors) {
-	r.roll = motion.Angle(tr.Native.Roll.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.roll})
-	r.RollSD, r.RollSDCI95, r.rollDF, r.RollPeriod = r.roll.SD, r.roll.SDCI95, r.roll.DF, r.roll.Period
-	r.pitch = motion.Angle(tr.Native.Pitch.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.pitch})
-	r.PitchSD, r.PitchSDCI95, r.pitchDF, r.PitchPeriod = r.pitch.SD, r.pitch.SDCI95, r.pitch.DF, r.pitch.Period
-	r.Pitch = r.pitch.Mean
+	m := motion.Angle(tr.Native.Roll.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.roll})
+	r.motion[roll], r.RollSD, r.RollSDCI95, r.RollPeriod = m, m.SD, m.SDCI95, m.Period
+	m = motion.Angle(tr.Native.Pitch.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.pitch})
+	r.motion[pitch], r.PitchSD, r.PitchSDCI95, r.PitchPeriod, r.Pitch = m, m.SD, m.SDCI95, m.Period, m.Mean
 	if !math.IsNaN(s.pitchAtRest) {
 		r.Pitch, r.PitchZeroed = r.Pitch-s.pitchAtRest, true
 	}

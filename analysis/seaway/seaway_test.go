@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"ahull/analysis/current"
+	"ahull/analysis/motion"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
 	"ahull/analysis/track"
@@ -232,7 +233,7 @@ func TestSpeedLoss(t *testing.T) {
 // Runs of one sea, engine speed and group make one band; its spread pools theirs.
 func TestBands(t *testing.T) {
 	run := func(id, sea, group string, like int, sd float64) Run {
-		return Run{ID: id, Sea: sea, Group: group, like: like, RPM: 3000 + 1000*float64(like), HeadingSD: sd, HeadingSDCI95: 0.2 * sd, headingDF: 50,
+		return Run{ID: id, Sea: sea, Group: group, like: like, RPM: 3000 + 1000*float64(like), HeadingSD: sd, HeadingSDCI95: 0.2 * sd, motion: [quantities]motion.Motion{{SD: sd, DF: 50}},
 			RollSD: math.NaN(), PitchSD: math.NaN(), SpeedLossPct: math.NaN(), SpeedLossCI95: math.NaN(), HeadingTrend: -1, seconds: 60}
 	}
 	bands := Bands([]Run{
@@ -247,12 +248,23 @@ func TestBands(t *testing.T) {
 		t.Fatalf("%q", names)
 	}
 	two := bands[1]
-	if math.Abs(two.HeadingSD-3) > 1e-12 || math.Abs(two.HeadingSDCI95-0.6/math.Sqrt2) > 1e-9 || two.FallOff != 1 || !math.IsNaN(two.RollSD) {
+	if math.Abs(two.HeadingSD-3) > 1e-12 || two.FallOff != 1 || !math.IsNaN(two.RollSD) {
 		t.Errorf("%+v", two)
 	}
-	// runs that differ by more than each tells: the ± is that of a mean over runs
-	apart := Bands([]Run{run("R1", "head", "", 1, 2), run("R2", "head", "", 1, 4)})[0]
-	if apart.HeadingSDCI95 < 5 {
-		t.Errorf("two runs of 2° and 4° give ± %.2f", apart.HeadingSDCI95)
+	if one := bands[2]; !(two.HeadingSDCI95/two.HeadingSD < 0.85*one.HeadingSDCI95/one.HeadingSD) {
+		t.Errorf("two runs give ± %.2f of %.2f, one ± %.2f of %.2f", two.HeadingSDCI95, two.HeadingSD, one.HeadingSDCI95, one.HeadingSD)
+	}
+	// runs that differ by more than their swings tell make every band of the day less sure
+	var apart []Run
+	for i, sd := range []float64{2, 4, 3, 1.4, 2.2, 5} {
+		apart = append(apart, run("R1", "head", "", i/2, sd))
+	}
+	apart = append(apart, run("R7", "head", "", 9, 3))
+	day := Bands(apart)
+	if last := day[3]; last.HeadingSDCI95 < 1.3*bands[2].HeadingSDCI95*last.HeadingSD/bands[2].HeadingSD || last.HeadingSDCI95 > 4 {
+		t.Errorf("a run alone on a day of scatter: ± %.2f of %.2f", last.HeadingSDCI95, last.HeadingSD)
+	}
+	if day[0].HeadingSDCI95 > 2.5 || day[0].HeadingSDCI95 < 0.8 {
+		t.Errorf("two runs of 2° and 4° give ± %.2f", day[0].HeadingSDCI95)
 	}
 }
