@@ -116,7 +116,7 @@ func (m *model) active(i, lo, hi int) bool {
 	if math.Hypot(m.ve.mean(i, b)-m.ve.mean(a, i), m.vn.mean(i, b)-m.vn.mean(a, i)) > limit*(0.1+f.noiseV[c]) {
 		return true
 	}
-	if math.Abs(m.headPlain.mean(i, b)-m.headPlain.mean(a, i)) > limit*(3+math.Min(f.noiseH[c], 8)) {
+	if math.Abs(m.head.mean(i, b)-m.head.mean(a, i)) > limit*(3+math.Min(f.noiseH[c], 8)) {
 		return true
 	}
 	return math.Abs(m.rpm.mean(i, b)-m.rpm.mean(a, i)) > 40+0.02*m.rpm.mean(a, i)

@@ -24,6 +24,7 @@ type features struct {
 	headE, headN []float64 // unit vector of the true heading; NaN where not logged
 	rpm          []float64
 	windE, windN []float64 // the way the air moves, m/s, smoothed over two minutes
+	gust         []float64 // m/s: how much the wind changes within two minutes, one standard deviation
 	posE, posN   []float64 // m
 
 	noiseV, noiseH, noiseR []float64 // standard deviations over seconds: m/s, degrees, rpm
@@ -114,6 +115,7 @@ func (f *features) headings(tr *track.Track) {
 // winds takes the wind over two minutes; the trial file's where none is logged.
 func (f *features) winds(tr *track.Track, tri *trial.Trial) {
 	f.windE, f.windN = hold(smooth(tr.WindEast, 60)), hold(smooth(tr.WindNorth, 60))
+	f.gusts(tr)
 	c := tri.Conditions
 	if f.n == 0 || !math.IsNaN(f.windE[0]) || math.IsNaN(c.WindSpeed+c.WindFrom) {
 		return
@@ -122,6 +124,37 @@ func (f *features) winds(tr *track.Track, tri *trial.Trial) {
 	for i := range f.windE {
 		f.windE[i], f.windN[i] = -c.WindSpeed*sin, -c.WindSpeed*cos
 	}
+}
+
+// gusts is the spread of the wind over ten seconds about that over two minutes;
+// where no wind is logged, 15 % of 6 m/s.
+func (f *features) gusts(tr *track.Track) {
+	e, n := smooth(tr.WindEast, 5), smooth(tr.WindNorth, 5)
+	off := make([]float64, f.n)
+	for i := range off {
+		off[i] = sq(e[i]-f.windE[i]) + sq(n[i]-f.windN[i])
+	}
+	f.gust = smooth(off, 60)
+	for i, v := range f.gust {
+		f.gust[i] = math.Sqrt(v / 2)
+		if math.IsNaN(v) {
+			f.gust[i] = 0.9
+		}
+		f.gust[i] = math.Min(f.gust[i], 4)
+	}
+}
+
+// mostYaw is the most yawing, degrees, one standard deviation, that may pass for
+// the sea's doing: much where the engine turns evenly, less where it is worked as
+// in a harbour.
+func (f *features) mostYaw(i int) float64 {
+	switch {
+	case !f.hasRPM || math.IsNaN(f.rpm[i]):
+		return 7
+	case f.noiseR[i] < 0.02*f.rpm[i]+10:
+		return 12
+	}
+	return 5
 }
 
 // hold fills holes with the value before them (after, at the start). Only for

@@ -83,7 +83,7 @@ func (m *model) sound(ps []piece) []piece {
 			p = ps[i]
 		}
 		if p.state == drifting || p.state == driven && long < 90 {
-			if m.fit(p.state, p.from, p.to) > 4+0.08*float64(long) {
+			if m.fit(p.state, p.from, p.to) > 4+0.1*float64(long) {
 				ps[i].state = changing
 			}
 		}

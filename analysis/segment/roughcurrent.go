@@ -71,10 +71,10 @@ func (m *model) even(a, b int) bool {
 	if rpm := m.rpm.mean(a, b); m.f.hasRPM && rpm > 1.5*m.f.idle && speed > 1 {
 		fast = true
 	}
-	if !fast || math.Sqrt(m.headPlain.variance(a, b)) > 8 {
+	if !fast || math.Sqrt(m.head.variance(a, b)) > 8 {
 		return false
 	}
-	turned := m.headPlain.mean(half, b) - m.headPlain.mean(a, half)
+	turned := m.head.mean(half, b) - m.head.mean(a, half)
 	gainE, gainN := m.ve.mean(half, b)-m.ve.mean(a, half), m.vn.mean(half, b)-m.vn.mean(a, half)
 	return math.Abs(turned) < 5 && math.Hypot(gainE, gainN) < 0.2+0.06*speed
 }

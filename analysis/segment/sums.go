@@ -56,6 +56,12 @@ func (s *sums) variance(a, b int) float64 {
 	return math.Max(0, (s.wxx[b]-s.wxx[a])/w-m*m)
 }
 
+// total is the weighted sum of a…b.
+func (s *sums) total(a, b int) float64 { return s.wx[b] - s.wx[a] }
+
+// squares is the weighted sum of squares of a…b.
+func (s *sums) squares(a, b int) float64 { return s.wxx[b] - s.wxx[a] }
+
 // about is the weighted sum of squared residuals about the mean of a…b.
 func (s *sums) about(a, b int) float64 {
 	w := s.weight(a, b)

@@ -1,0 +1,74 @@
+package segment
+
+import "math"
+
+// heldEvidence: a boat alongside goes nowhere and keeps her heading.
+func (m *model) heldEvidence(a, b int) float64 {
+	v := m.madeGood(a, b)
+	roam2 := m.roam.mean(a, b)
+	noise := math.Min(m.f.noiseV[(a+b)/2], 0.25)
+	price := math.Log(2*math.Pi*sq(0.03)) + (sq(v/0.03)+roam2/(sq(0.05)+sq(0.5*noise)))/2
+	if m.f.hasHeading && m.logged.mean(a, b) > 0.5 {
+		price += m.head.variance(a, b) / sq(3) / 2
+	}
+	return price + m.rare(a, b, 1.5)
+}
+
+// anchorEvidence: a boat at anchor goes to and fro, but in the long run nowhere,
+// her bow to what pulls.
+func (m *model) anchorEvidence(a, b int) float64 {
+	long := float64(b - a)
+	v := m.madeGood(a, b)
+	roam := math.Sqrt(m.roam.mean(a, b))
+	sigma := 0.01 + 15/(long+20)
+	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
+	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(20)+sq(v/math.Max(roam, 0.05)/0.25))/2
+	if m.f.hasRPM && m.rpm.mean(a, b) > 300 {
+		price += 1.2
+	}
+	return price + m.bowPrice(a, b) + m.rare(a, b, 2.5)
+}
+
+// madeGood is the speed from the place at the beginning to that at the end.
+func (m *model) madeGood(a, b int) float64 {
+	const end = 10
+	e := m.posE.mean(b-end, b) - m.posE.mean(a, a+end)
+	n := m.posN.mean(b-end, b) - m.posN.mean(a, a+end)
+	return math.Hypot(e, n) / float64(b-a-end)
+}
+
+// rare is the price of lying still in the midst of a trial; where the log begins
+// or ends it is common.
+func (m *model) rare(a, b int, price float64) float64 {
+	if a < 30 || b > m.f.n-30 {
+		return -1
+	}
+	return price
+}
+
+// bowPrice is for the bow of a boat at anchor: into the wind, into the stream, or
+// between them where both pull.
+func (m *model) bowPrice(a, b int) float64 {
+	he, hn, ok := m.heading(a, b)
+	if !ok {
+		return 0
+	}
+	c := m.f.current[(a+b)/2]
+	e, n := 0.04*m.windE.mean(a, b), 0.04*m.windN.mean(a, b)
+	if math.IsNaN(e) {
+		e, n = 0, 0
+	}
+	off := 180.0
+	for _, p := range [][2]float64{{e, n}, {c.east, c.north}, {e + c.east, n + c.north}} {
+		pull := math.Hypot(p[0], p[1])
+		if pull < 0.1 {
+			continue
+		}
+		z := math.Acos(math.Max(-1, math.Min(1, -(p[0]*he+p[1]*hn)/pull))) * 180 / math.Pi
+		off = math.Min(off, z)
+	}
+	if off == 180 {
+		return 0 // nothing that pulls is known
+	}
+	return sq(off/30) / 2
+}
