@@ -83,14 +83,14 @@ func (m *model) driftEvidence(a, b int) float64 {
 		down, cross := (e*we+n*wn)/w, (e*wn-n*we)/w
 		sd := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
 		sc := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
-		price = sq((down-0.042*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
+		price = sq((down-leewayShare*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
 	}
 	price += m.liesPrice(a, b, e, n, we, wn)
 	if m.f.hasRPM {
 		price += m.enginePrice(m.rpm.mean(a, b))
 	}
 	if a < 30 {
-		price += 4 // a log seldom begins with one
+		price += 6 // a log seldom begins with one
 	}
 	return price
 }
@@ -127,7 +127,7 @@ func (m *model) aboveIdle(rpm float64) bool {
 	if math.IsNaN(m.f.idle) {
 		return rpm > 1300
 	}
-	return rpm > 1.3*m.f.idle
+	return rpm > 1.2*m.f.idle
 }
 
 // heading is the mean heading of a stretch as a unit vector; false where it is

@@ -20,10 +20,12 @@ type features struct {
 	current      []water   // rough, for each sample
 	we, wn       []float64 // through the water, m/s
 	u            []float64 // speed through the water, m/s
+	restE, restN []float64 // through the water less a usual leeway, m/s
 	head         []float64 // degrees, unwrapped; course where there is no heading
 	headE, headN []float64 // unit vector of the true heading; NaN where not logged
 	rpm          []float64
 	windE, windN []float64 // the way the air moves, m/s, smoothed over two minutes
+	puffE, puffN []float64 // the same over half a minute; 0 where there is none
 	gust         []float64 // m/s: how much the wind changes within two minutes, one standard deviation
 	posE, posN   []float64 // m
 
@@ -69,13 +71,19 @@ func clean(x []float64, limit float64) {
 	}
 }
 
+// leewayShare is a usual leeway, as a share of the wind at 10 m. It only serves to
+// tell drifts by how they follow the wind; what the boat's own is, is found later.
+const leewayShare = 0.042
+
 // setCurrent makes the velocities through the water.
 func (f *features) setCurrent(c []water) {
 	f.current = c
 	f.we, f.wn, f.u = make([]float64, f.n), make([]float64, f.n), make([]float64, f.n)
+	f.restE, f.restN = make([]float64, f.n), make([]float64, f.n)
 	for i := range f.we {
 		f.we[i], f.wn[i] = f.ve[i]-c[i].east, f.vn[i]-c[i].north
 		f.u[i] = math.Hypot(f.we[i], f.wn[i])
+		f.restE[i], f.restN[i] = f.we[i]-leewayShare*f.puffE[i], f.wn[i]-leewayShare*f.puffN[i]
 	}
 }
 
@@ -115,6 +123,12 @@ func (f *features) headings(tr *track.Track) {
 // winds takes the wind over two minutes; the trial file's where none is logged.
 func (f *features) winds(tr *track.Track, tri *trial.Trial) {
 	f.windE, f.windN = hold(smooth(tr.WindEast, 60)), hold(smooth(tr.WindNorth, 60))
+	f.puffE, f.puffN = hold(smooth(tr.WindEast, 15)), hold(smooth(tr.WindNorth, 15))
+	for i := range f.puffE {
+		if math.IsNaN(f.puffE[i] + f.puffN[i]) {
+			f.puffE[i], f.puffN[i] = 0, 0
+		}
+	}
 	f.gusts(tr)
 	c := tri.Conditions
 	if f.n == 0 || !math.IsNaN(f.windE[0]) || math.IsNaN(c.WindSpeed+c.WindFrom) {

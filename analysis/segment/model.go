@@ -50,7 +50,7 @@ const (
 	runRev        = 0.012 // of the engine speed
 	runCross      = 0.10  // m/s: sideways through the water
 	driftSpeed    = 0.09  // m/s: wander of a drift
-	driftGust     = 0.05  // of the wind's own changes within two minutes
+	driftGust     = 0.03  // of the wind's own changes within two minutes
 	heldSwing     = 0.12  // m/s over ground: on her lines
 	anchorSwing   = 0.4   // m/s over ground: on her anchor
 )
@@ -152,7 +152,7 @@ func (m *model) weighDrift() {
 		sigma[i] = math.Sqrt(sq(sway) + sq(driftSpeed) + sq(driftGust*f.gust[i]))
 		expect[i] = 2 * expected(f.we[i], sway, sigma[i])
 	}
-	m.drift = driftSums{e: newSums(f.we, sigma), n: newSums(f.wn, sigma), expect: newSums(expect, nil)}
+	m.drift = driftSums{e: newSums(f.restE, sigma), n: newSums(f.restN, sigma), expect: newSums(expect, nil)}
 }
 
 // expected is what a squared residual over the tolerance comes to without any
