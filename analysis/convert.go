@@ -17,7 +17,8 @@ func (d *day) results() *Results {
 		Runs: d.runResults(), SpeedCurve: d.speedPoints(), Economy: d.economy(), SeaBehaviour: d.seaBands(),
 		Drifts: d.driftResults(), LeewayFit: d.leewayFits(),
 		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
-		Method: d.method(), Warnings: resultWarnings(d.warnings), Track: trackLine(d.tr),
+		Explanations: d.explanations(),
+		Method:       d.method(), Warnings: resultWarnings(d.warnings), Track: trackLine(d.tr),
 	}
 	return r
 }

@@ -41,3 +41,22 @@ func (n *Number) UnmarshalJSON(b []byte) error {
 	*n = Number(v)
 	return err
 }
+
+// Decimals is how many decimals a value with this half-width of a 95 % interval
+// is printed with: as far as the half-width's first significant digit, its
+// second where the first is 1. Negative where even units are too fine (−1:
+// tens).
+func Decimals(half float64) int {
+	exp := int(math.Floor(math.Log10(half)))
+	two := math.Round(half / math.Pow10(exp-1)) // 10…100: the first two digits
+	if two >= 100 {
+		two, exp = 10, exp+1
+	}
+	switch {
+	case two >= 95: // one digit would round to a leading 1, and that gets two
+		return -exp
+	case two < 20:
+		return min(1-exp, 4)
+	}
+	return min(-exp, 4)
+}

@@ -11,26 +11,27 @@ const Schema = "ahull.results/1"
 // known are null. Directions are degrees true: wind and waves from, current and
 // drift toward.
 type Results struct {
-	Schema         string       `json:"schema"`
-	ProgramVersion string       `json:"program_version"`
-	Trial          Trial        `json:"trial"`
-	Log            LogAccount   `json:"log"`
-	Sources        []Source     `json:"sources"`
-	Conditions     Conditions   `json:"conditions"`
-	Segments       []Segment    `json:"segments"`
-	Current        Current      `json:"current"`
-	Runs           []Run        `json:"runs"`
-	SpeedCurve     []SpeedPoint `json:"speed_curve"`
-	Economy        Economy      `json:"economy"`
-	SeaBehaviour   []SeaBand    `json:"sea_behaviour"`
-	Drifts         []Drift      `json:"drifts"`
-	LeewayFit      []LeewayFit  `json:"leeway_fit"`
-	Turns          []Turn       `json:"turns"`
-	SpeedUps       []SpeedUp    `json:"speed_ups"`
-	Stops          []Stop       `json:"stops"`
-	Method         []string     `json:"method"` // one line each: how this was worked out, with what choices
-	Warnings       []Warning    `json:"warnings"`
-	Track          TrackLine    `json:"track"`
+	Schema         string        `json:"schema"`
+	ProgramVersion string        `json:"program_version"`
+	Trial          Trial         `json:"trial"`
+	Log            LogAccount    `json:"log"`
+	Sources        []Source      `json:"sources"`
+	Conditions     Conditions    `json:"conditions"`
+	Segments       []Segment     `json:"segments"`
+	Current        Current       `json:"current"`
+	Runs           []Run         `json:"runs"`
+	SpeedCurve     []SpeedPoint  `json:"speed_curve"`
+	Economy        Economy       `json:"economy"`
+	SeaBehaviour   []SeaBand     `json:"sea_behaviour"`
+	Drifts         []Drift       `json:"drifts"`
+	LeewayFit      []LeewayFit   `json:"leeway_fit"`
+	Turns          []Turn        `json:"turns"`
+	SpeedUps       []SpeedUp     `json:"speed_ups"`
+	Stops          []Stop        `json:"stops"`
+	Explanations   []Explanation `json:"explanations"` // of runs, drifts, turns, speed-ups, stops: see Explanation
+	Method         []string      `json:"method"`       // one line each: how this was worked out, with what choices
+	Warnings       []Warning     `json:"warnings"`
+	Track          TrackLine     `json:"track"`
 }
 
 // Trial says what was tried and when.

@@ -1,0 +1,80 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"ahull/analysis/handling"
+)
+
+// manoeuvre enters what turns, speed-ups and stops have in common. They have no
+// ±: nothing in one manoeuvre says how another would differ.
+func (x explainer) manoeuvre(s *sheet, start, end float64, overGround bool) {
+	s.words("When", when(start, end))
+	s.words("Measured by", x.measuredBy("velocity", "heading", "engine speed"))
+	if overGround {
+		s.words("Current", "not known, so it is still in these figures")
+	} else if w := x.water.At((start + end) / 2); !math.IsNaN(w.East) {
+		s.words("Current taken out, second by second", velocity(w.East, w.North))
+	}
+}
+
+func (x explainer) turn(s *sheet, t handling.Turn) {
+	none := math.NaN()
+	x.manoeuvre(s, t.Start, t.End, t.OverGround)
+	if t.CurrentFromCircle {
+		s.words("Current taken out", "as this circle itself shows it, by where she came round to")
+	}
+	s.words("Lengths", "her way summed second by second, from where the heading has left the approach by 2°")
+	x.plain(s, "Angle turned: heading after the turn less that on the approach", t.Angle, "°")
+	if !math.IsNaN(t.From) && !math.IsNaN(t.SpeedKeptPct) {
+		from := s.given("Speed on the approach", knots(t.From), s.kn(), "kn", none)
+		in := s.given("Speed in the steady turn", knots(t.From)*t.SpeedKeptPct/100, s.kn(), "kn", none)
+		w := s.answer("Speed kept", t.SpeedKeptPct, none, "%")
+		w.isTo(w.step("Of that on the approach", "100 × "+in.String()+" / "+from.String(), 100*in.v/from.v, 1+s.fine, "%"), 0)
+		w.enter()
+	}
+	x.plain(s, "Rate of turn: slope of the heading in the steady turn", t.Rate, "°/s")
+	x.plain(s, "Advance: along the approach, to 90° of turn", t.Advance, "m")
+	x.plain(s, "Transfer: across the approach, to 90° of turn", t.Transfer, "m")
+	x.plain(s, "Tactical diameter: across the approach, to 180° of turn", t.TacticalDiameter, "m")
+}
+
+// plain enters a result that is read off the log and not worked out further.
+func (x explainer) plain(s *sheet, what string, v float64, unit string) {
+	if !math.IsNaN(v) {
+		s.answer(what, v, math.NaN(), unit).enter()
+	}
+}
+
+func (x explainer) speedUp(s *sheet, u handling.SpeedUp) {
+	x.manoeuvre(s, u.Start, u.End, u.OverGround)
+	s.words("Throttle's opening", "when the engine speed has made a tenth of its change; without one, when the speed begins to rise")
+	s.words("Speeds", fmt.Sprintf("from %.1f to %.1f kn", knots(u.From), knots(u.To)))
+	var levels []int
+	for name := range u.Times {
+		if kn, err := strconv.Atoi(name); err == nil {
+			levels = append(levels, kn)
+		}
+	}
+	slices.Sort(levels)
+	for _, kn := range levels {
+		x.plain(s, fmt.Sprintf("Time to %d kn", kn), u.Times[strconv.Itoa(kn)], "s")
+	}
+}
+
+func (x explainer) stop(s *sheet, st handling.Stop) {
+	none := math.NaN()
+	x.manoeuvre(s, st.Start, st.End, st.OverGround)
+	s.words("Speed before", fmt.Sprintf("%.1f kn ahead", knots(st.From)))
+	x.plain(s, "Time: from the throttle closing (a tenth of the change in engine speed) until her way is off", st.Time, "s")
+	if math.IsNaN(st.Distance) || !(st.Time > 0) {
+		return
+	}
+	w := s.answer("Way made: her motion ahead, summed second by second", st.Distance, none, "m")
+	way, took := s.given("Way made", st.Distance, 1, "m", none), s.given("Time", st.Time, 1, "s", none)
+	w.step("Check: the mean speed, between that before and nothing", way.String()+" / "+took.String()+" × 3600 / 1852", way.v/took.v*3600/1852, 1, "kn")
+	w.enter()
+}
