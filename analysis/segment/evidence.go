@@ -116,6 +116,8 @@ func (m *model) enginePrice(rpm float64) float64 {
 	switch {
 	case m.aboveIdle(rpm):
 		return 25
+	case rpm > 300 && m.f.switchedOff:
+		return 2.5
 	case rpm > 300:
 		return 1.2
 	}

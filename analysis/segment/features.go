@@ -31,6 +31,10 @@ type features struct {
 
 	noiseV, noiseH, noiseR []float64 // standard deviations over seconds: m/s, degrees, rpm
 	hasHeading, hasRPM     bool
+	headingOff             float64 // degrees: taken off the logged heading, as it was far from the courses
+	headingWrong           bool    // the logged heading does not go with the courses: not used
+	rpmWrong               bool    // the logged engine speed does not go with the motion: not used
+	switchedOff            bool    // at times the engine is off while the boat moves: so it is, likely, in every drift
 	idle                   float64 // rpm of the engine idling; NaN if the log does not show it
 }
 
@@ -38,9 +42,9 @@ func newFeatures(tr *track.Track, tri *trial.Trial) *features {
 	n := tr.Len()
 	f := &features{n: n, ve: slices.Clone(tr.VelEast), vn: slices.Clone(tr.VelNorth), rpm: tr.RPM}
 	f.pairVelocity()
-	clean(f.ve, 3)
-	clean(f.vn, 3)
-	f.headings(tr)
+	clean(f.ve, f.vn, 3)
+	f.headings(tr.Heading)
+	f.judgeHeading(tr.Heading)
 	f.winds(tr, tri)
 	f.positions(tr)
 	f.engine()
@@ -60,13 +64,14 @@ func (f *features) pairVelocity() {
 	}
 }
 
-// clean replaces lone samples that stand off from both neighbours by more than
+// clean replaces lone vectors that stand off from both neighbours by more than
 // limit with the neighbours' mean: no boat jumps and comes back in a second.
-func clean(x []float64, limit float64) {
-	for i := 1; i+1 < len(x); i++ {
-		a, b := x[i-1], x[i+1]
-		if math.Abs(x[i]-a) > limit && math.Abs(x[i]-b) > limit && math.Abs(a-b) < limit {
-			x[i] = (a + b) / 2
+func clean(e, n []float64, limit float64) {
+	for i := 1; i+1 < len(e); i++ {
+		before := math.Hypot(e[i]-e[i-1], n[i]-n[i-1])
+		after := math.Hypot(e[i]-e[i+1], n[i]-n[i+1])
+		if before > limit && after > limit && math.Hypot(e[i+1]-e[i-1], n[i+1]-n[i-1]) < limit {
+			e[i], n[i] = (e[i-1]+e[i+1])/2, (n[i-1]+n[i+1])/2
 		}
 	}
 }
@@ -85,39 +90,6 @@ func (f *features) setCurrent(c []water) {
 		f.u[i] = math.Hypot(f.we[i], f.wn[i])
 		f.restE[i], f.restN[i] = f.we[i]-leewayShare*f.puffE[i], f.wn[i]-leewayShare*f.puffN[i]
 	}
-}
-
-// headings unwraps the heading. Where it is missing the course over ground
-// serves, shifted by what heading and course last differed, so that a turn in a
-// hole of the compass is still seen; slow courses are noise and left out.
-func (f *features) headings(tr *track.Track) {
-	f.head = make([]float64, f.n)
-	f.headE, f.headN = make([]float64, f.n), make([]float64, f.n)
-	se, sn := smooth(f.ve, 1), smooth(f.vn, 1)
-	last, shift, seen := math.NaN(), 0.0, 0
-	for i := range f.head {
-		h := tr.Heading[i]
-		sin, cos := math.Sincos(h * math.Pi / 180)
-		f.headE[i], f.headN[i] = sin, cos
-		course, slow := math.Atan2(se[i], sn[i])*180/math.Pi, !(math.Hypot(se[i], sn[i]) > 1)
-		switch {
-		case !math.IsNaN(h):
-			seen++
-			if !slow {
-				shift = stat.Wrap180(h - course)
-			}
-		case slow || math.IsNaN(f.ve[i]):
-			f.head[i] = math.NaN()
-			continue
-		default:
-			h = course + shift
-		}
-		if !math.IsNaN(last) {
-			h = last + stat.Wrap180(h-last)
-		}
-		f.head[i], last = h, h
-	}
-	f.hasHeading = seen*4 >= f.n && seen > 0
 }
 
 // winds takes the wind over two minutes; the trial file's where none is logged.
@@ -191,6 +163,7 @@ func hold(x []float64) []float64 {
 // positions are those logged; without them the velocity is summed.
 func (f *features) positions(tr *track.Track) {
 	f.posE, f.posN = slices.Clone(tr.East), slices.Clone(tr.North)
+	clean(f.posE, f.posN, 60)
 	if len(stat.Finite(f.posE))*2 > f.n {
 		return
 	}
@@ -200,36 +173,6 @@ func (f *features) positions(tr *track.Track) {
 			e, n = e+f.ve[i], n+f.vn[i]
 		}
 		f.posE[i], f.posN[i] = e, n
-	}
-}
-
-// engine finds the idling speed: the lowest level at which the engine turns for
-// a minute in all.
-func (f *features) engine() {
-	turning := make([]float64, 0, f.n)
-	seen := 0
-	for _, r := range f.rpm {
-		if math.IsNaN(r) {
-			continue
-		}
-		seen++
-		if r > 300 {
-			turning = append(turning, r)
-		}
-	}
-	f.hasRPM, f.idle = seen*20 >= f.n && len(turning) > 60, math.NaN()
-	if !f.hasRPM {
-		return
-	}
-	slices.Sort(turning)
-	for i := 0; i+60 < len(turning); i++ {
-		if turning[i+60] < turning[i]*1.06 {
-			f.idle = turning[i+30]
-			break
-		}
-	}
-	if !(f.idle < 1300) {
-		f.idle = math.NaN()
 	}
 }
 

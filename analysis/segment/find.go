@@ -2,7 +2,6 @@ package segment
 
 import (
 	"math"
-	"time"
 
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
@@ -20,11 +19,11 @@ func Find(tr *track.Track, tri *trial.Trial) ([]Segment, []nmea.Warning) {
 		return nil, nil
 	}
 	if tri == nil {
-		tri = &trial.Trial{}
+		tri = trial.Bare()
 	}
 	m := newModel(newFeatures(tr, tri))
 	stretches := m.f.stretches()
-	pieces := m.solve(stretches, tr.HeadingSigmaDeg)
+	pieces := m.solve(stretches, toldCurrent(tri), tr.HeadingSigmaDeg)
 	segs := m.name(pieces, stretches)
 	warn := &warnings{}
 	warn.aboutChannels(m.f)
@@ -33,23 +32,16 @@ func Find(tr *track.Track, tri *trial.Trial) ([]Segment, []nmea.Warning) {
 	demoteShort(segs)
 	segs = joinAlike(segs)
 	number(segs)
-	for _, s := range segs {
-		warn.aboutDoubt(m, s, clock(tr.Time(s.From)))
-	}
+	warn.aboutDoubt(m, segs, tr.Start)
 	return segs, warn.list
-}
-
-// clock writes a time of day, UTC.
-func clock(unix float64) string {
-	return time.Unix(int64(unix), 0).UTC().Format("15:04:05") + " UTC"
 }
 
 // solve finds the pieces of each stretch, twice: with the current from what is
 // surely driven, then with the current from all runs and drifts found.
-func (m *model) solve(stretches [][2]int, headingSigmaDeg float64) [][]piece {
-	m.useCurrent(m.surePlateaus(), headingSigmaDeg)
+func (m *model) solve(stretches [][2]int, told water, headingSigmaDeg float64) [][]piece {
+	m.useCurrent(m.surePlateaus(), told, headingSigmaDeg)
 	pieces := m.searchAll(stretches)
-	m.useCurrent(m.foundPlateaus(pieces), headingSigmaDeg)
+	m.useCurrent(m.foundPlateaus(pieces), told, headingSigmaDeg)
 	pieces = m.searchAll(stretches)
 	for i, s := range stretches {
 		ps := m.merge(pieces[i])
@@ -94,11 +86,11 @@ func (m *model) sound(ps []piece) []piece {
 	return ps
 }
 
-func (m *model) useCurrent(ps []plateau, headingSigmaDeg float64) {
+func (m *model) useCurrent(ps []plateau, told water, headingSigmaDeg float64) {
 	if !m.f.hasHeading {
 		ps = driftsOnly(ps)
 	}
-	m.f.setCurrent(roughCurrent(m.f.n, ps, headingSigmaDeg))
+	m.f.setCurrent(roughCurrent(m.f.n, ps, told, headingSigmaDeg))
 	m.throughWater()
 }
 

@@ -2,11 +2,9 @@ package segment
 
 import (
 	"fmt"
-	"math"
 
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
-	"ahull/nmea"
 )
 
 // applyMarks lays what a person marked over what was found. What is left of a
@@ -15,7 +13,7 @@ func applyMarks(found []Segment, tr *track.Track, tri *trial.Trial, warn *warnin
 	for _, k := range tri.Segments {
 		from, to := tr.Index(k.From), tr.Index(k.To)
 		if to <= from {
-			warn.add("mark-outside", fmt.Sprintf("the segment %q marked in the trial file lies outside the log or is empty: check its times and the timezone", k.Kind))
+			warn.add("mark-outside", "the segment \"%s\" marked in the trial file lies outside the log or is empty: check its times and the timezone", k.Kind)
 			continue
 		}
 		found = overlay(found, Segment{Kind: Kind(k.Kind), From: from, To: to, Group: k.Group, Note: k.Note, Marked: true})
@@ -152,33 +150,5 @@ func number(segs []Segment) {
 		k := segs[i].Kind
 		count[k]++
 		segs[i].ID = fmt.Sprintf(letter[k], count[k])
-	}
-}
-
-// warnings gathers what a person should know.
-type warnings struct{ list []nmea.Warning }
-
-func (w *warnings) add(code, text string) {
-	w.list = append(w.list, nmea.Warning{Code: code, Text: text})
-}
-
-// aboutChannels warns of what is missing to tell the states apart.
-func (w *warnings) aboutChannels(f *features) {
-	if !f.hasHeading {
-		w.add("segments-without-heading", "no heading is logged: runs and drifts are told apart by speed, course and wind alone; check them, and mark those that are wrong in the trial file")
-	}
-	if !f.hasRPM {
-		w.add("segments-without-rpm", "no engine speed is logged: whether the engine drove the boat is read from her motion; check slow runs and drifts, and mark those that are wrong in the trial file")
-	}
-}
-
-// aboutDoubt warns of a segment that is nearly as well explained otherwise.
-func (w *warnings) aboutDoubt(m *model, s Segment, at string) {
-	if s.Marked || s.Excluded != "" || s.Kind != Run && s.Kind != Drift {
-		return
-	}
-	r, d := m.drivenEvidence(s.From, s.To), m.driftEvidence(s.From, s.To)
-	if math.Abs(r-d) < 2.5 {
-		w.add("drift-or-troll", fmt.Sprintf("%s (%s, %s) may as well be %s: her motion fits both; mark it in the trial file", s.ID, s.Kind, at, map[Kind]string{Run: "a drift", Drift: "slow driving"}[s.Kind]))
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"ahull/analysis/stat"
+	"ahull/analysis/trial"
 )
 
 // water is the water's rough motion, toward, m/s, and one standard deviation
@@ -94,19 +95,30 @@ const (
 	knotChange  = 0.25
 )
 
+// toldCurrent is the current before anything is known from the log: none, or
+// the trial file's, either with its doubt.
+func toldCurrent(tri *trial.Trial) water {
+	c := tri.Conditions
+	if math.IsNaN(c.CurrentSpeed + c.CurrentTo) {
+		return water{sigma: priorCurrent}
+	}
+	sin, cos := math.Sincos(c.CurrentTo * math.Pi / 180)
+	return water{east: c.CurrentSpeed * sin, north: c.CurrentSpeed * cos, sigma: 0.15 + 0.3*c.CurrentSpeed}
+}
+
 // roughCurrent estimates the water's motion over the day by robust least
 // squares. Across the heading a driven boat goes with the water, but for her
 // leeway and a heading error common to all; along it, like engine speeds give
 // like speeds through the water; a drift gives the current, less a leeway of a
 // few hundredths of the wind.
-func roughCurrent(n int, ps []plateau, sigmaHeadingDeg float64) []water {
+func roughCurrent(n int, ps []plateau, told water, sigmaHeadingDeg float64) []water {
 	knots := n/knotSeconds + 2
 	groups := rpmGroups(ps)
 	count := 2*knots + 1 + groups.n
 	s := newNormal(count)
 	for k := 0; k < knots; k++ {
 		for c := 0; c < 2; c++ {
-			s.add([]int{2*k + c}, []float64{1}, 0, priorCurrent*math.Sqrt(float64(knots)))
+			s.add([]int{2*k + c}, []float64{1}, [2]float64{told.east, told.north}[c], told.sigma*math.Sqrt(float64(knots)))
 			if k > 0 {
 				s.add([]int{2*k + c, 2*k + c - 2}, []float64{1, -1}, 0, knotChange)
 			}

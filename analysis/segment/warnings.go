@@ -1,0 +1,70 @@
+package segment
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"ahull/nmea"
+)
+
+// warnings gathers what a person should know.
+type warnings struct{ list []nmea.Warning }
+
+func (w *warnings) add(code, format string, args ...any) {
+	w.list = append(w.list, nmea.Warning{Code: code, Text: fmt.Sprintf(format, args...)})
+}
+
+// aboutChannels warns of what is missing, or wrong, to tell the states apart.
+func (w *warnings) aboutChannels(f *features) {
+	switch {
+	case f.headingWrong:
+		w.add("heading-not-believed", "the heading does not go with the course even at speed: runs and drifts were found without it; check the compass")
+	case f.headingOff != 0:
+		w.add("heading-far-off", "the heading differs from the course by %.0f° at speed, in the mean: runs and drifts were found with that taken off; set heading_offset in the trial file if the compass is mounted so", f.headingOff)
+	}
+	if !f.hasHeading {
+		w.add("segments-without-heading", "without a heading, runs and drifts are told apart by speed, course and engine speed alone: check them, and mark those that are wrong in the trial file")
+	}
+	switch {
+	case f.rpmWrong:
+		w.add("rpm-not-believed", "the engine speed stays high while the boat hardly moves: runs and drifts were found without it; check its source")
+	case !f.hasRPM:
+		w.add("segments-without-rpm", "no engine speed is logged: whether the engine drove the boat is read from her motion; check slow runs and drifts, and mark those that are wrong in the trial file")
+	}
+}
+
+// doubtful is the difference of evidence, nats, below which two explanations are
+// both to be told.
+const doubtful = 2.5
+
+// aboutDoubt warns of segments that are nearly as well explained otherwise.
+func (w *warnings) aboutDoubt(m *model, segs []Segment, start float64) {
+	var troll, anchor []string
+	for _, s := range segs {
+		if s.Marked || s.Excluded != "" || s.To-s.From < leastRun {
+			continue
+		}
+		name := fmt.Sprintf("%s at %s", s.ID, clock(start+float64(s.From)))
+		run, drift := m.drivenEvidence(s.From, s.To), m.driftEvidence(s.From, s.To)
+		switch {
+		case (s.Kind == Run || s.Kind == Drift) && math.Abs(run-drift) < doubtful:
+			troll = append(troll, name)
+		case (s.Kind == Idle || s.Kind == Drift) && s.To-s.From >= shortest[anchored] &&
+			math.Abs(m.anchorEvidence(s.From, s.To)-drift) < doubtful:
+			anchor = append(anchor, name)
+		}
+	}
+	if len(troll) > 0 {
+		w.add("drift-or-troll", "slow driving and drifting fit the motion about as well in %s: mark what it was in the trial file", strings.Join(troll, ", "))
+	}
+	if len(anchor) > 0 {
+		w.add("drift-or-anchor", "lying to an anchor and drifting against the current fit the motion about as well in %s: mark what it was in the trial file", strings.Join(anchor, ", "))
+	}
+}
+
+// clock writes a time of day, UTC.
+func clock(unix float64) string {
+	return time.Unix(int64(unix), 0).UTC().Format("15:04:05") + " UTC"
+}
