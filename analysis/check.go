@@ -70,7 +70,7 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 			rep.Verdicts = append(rep.Verdicts, Verdict{part, "impossible", err.Error()})
 		}
 	}
-	rep.Warnings = resultWarnings(warnings)
+	rep.Warnings = resultWarnings(warnings, log.Counts.Used)
 	return rep, nil
 }
 
@@ -229,7 +229,7 @@ func rateHz(s track.Series) float64 {
 
 func logAccount(log *nmea.Log) LogAccount {
 	c := log.Counts
-	a := LogAccount{Files: log.Files, Bytes: c.Bytes, Lines: c.Lines, Used: c.Used, Unneeded: c.Unneeded,
+	a := LogAccount{Files: log.Files, Dated: log.Dated, Clocks: log.Clocks, Bytes: c.Bytes, Lines: c.Lines, Used: c.Used, Unneeded: c.Unneeded,
 		BadChecksum: c.BadChecksum, Malformed: c.Malformed, NotNMEA: c.NotNMEA, BySentence: c.BySentence, Gaps: []Gap{}}
 	if !math.IsNaN(log.First) {
 		first, last := utc(log.First), utc(log.Last)
@@ -243,17 +243,3 @@ func logAccount(log *nmea.Log) LogAccount {
 
 // utc turns Unix seconds into a time, to the millisecond.
 func utc(t float64) time.Time { return time.UnixMilli(int64(math.Round(t * 1000))).UTC() }
-
-// resultWarnings orders warnings by code and drops repeats.
-func resultWarnings(ws []nmea.Warning) []Warning {
-	out := []Warning{}
-	seen := map[nmea.Warning]bool{}
-	for _, w := range ws {
-		if !seen[w] {
-			seen[w] = true
-			out = append(out, Warning{w.Code, w.Text})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].Code < out[j].Code })
-	return out
-}

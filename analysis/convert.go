@@ -18,16 +18,17 @@ func (d *day) results() *Results {
 		Drifts: d.driftResults(), LeewayFit: d.leewayFits(),
 		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
 		Explanations: d.explanations(),
-		Method:       d.method(), Warnings: resultWarnings(d.warnings), Track: trackLine(d.tr),
+		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: trackLine(d.tr),
 	}
 	return r
 }
 
 func (d *day) trialCard() Trial {
-	b, l := d.tri.Boat, d.tri.Load
+	b, l, e := d.tri.Boat, d.tri.Load, d.tri.Engine
 	return Trial{
 		Model: b.Model, Variant: b.Variant, Hull: b.Hull, LengthM: Number(b.Length), BeamM: Number(b.Beam),
-		DisplacementKg: Number(l.Displacement), Crew: Number(l.Crew), LoadNote: l.Note,
+		DisplacementKg: Number(l.Displacement), Crew: Number(l.Crew), FuelL: Number(l.Fuel), LoadNote: l.Note,
+		EngineKW: Number(e.Power / 1000), GearRatio: Number(e.GearRatio), PitchM: Number(e.PropellerPitch), TankL: Number(e.Tank),
 		Start: utc(d.tr.Start), End: utc(d.tr.Time(d.tr.Len())),
 		LatDeg: Number(d.tr.Plane.Origin.Lat), LonDeg: Number(d.tr.Plane.Origin.Lon),
 	}
@@ -83,7 +84,7 @@ const currentStepS = 600
 
 func (d *day) currentResult() Current {
 	w := d.water
-	c := Current{Method: w.Method, Known: w.Known, MeanKn: Unknown(), MeanToDeg: Unknown(), UncertaintyKn: Unknown(), At: []CurrentAt{}, MeanOfMeans: []MeanOfMeans{}}
+	c := Current{Method: w.Method, Known: w.Known, MeanKn: Unknown(), MeanToDeg: Unknown(), MeanToCI95Deg: Unknown(), UncertaintyKn: Unknown(), At: []CurrentAt{}, MeanOfMeans: []MeanOfMeans{}}
 	for _, m := range w.MeanOfMeans {
 		c.MeanOfMeans = append(c.MeanOfMeans, MeanOfMeans{Runs: m.Runs, SpeedKn: kn(m.SpeedMS), DifferenceKn: kn(m.DeviationMS)})
 	}
@@ -93,11 +94,12 @@ func (d *day) currentResult() Current {
 	var all []current.Water
 	for t := d.tr.Start; t <= d.tr.Time(d.tr.Len()); t += currentStepS {
 		x := w.At(t)
-		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), UncertaintyKn: kn(speedCI95(x))})
+		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), ToCI95Deg: Number(directionCI95(x)), UncertaintyKn: kn(speedCI95(x))})
 		all = append(all, x)
 	}
 	mean := meanWater(all)
-	c.MeanKn, c.MeanToDeg, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), Number(towardDeg(mean.East, mean.North)), kn(speedCI95(mean))
+	c.MeanKn, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), kn(speedCI95(mean))
+	c.MeanToDeg, c.MeanToCI95Deg = Number(towardDeg(mean.East, mean.North)), Number(directionCI95(mean))
 	return c
 }
 
@@ -111,6 +113,22 @@ func speedCI95(w current.Water) float64 {
 		return w.CI95()
 	}
 	return 1.96 * math.Sqrt(math.Max(0, e*e*w.Cov[0][0]+2*e*n*w.Cov[0][1]+n*n*w.Cov[1][1]))
+}
+
+// directionCI95 is the 95 % half-width of a current's direction, degrees: the
+// angle under which the half-width across the current is seen. 180 where that
+// is not smaller than the current itself.
+func directionCI95(w current.Water) float64 {
+	v := math.Hypot(w.East, w.North)
+	if v == 0 {
+		return 180
+	}
+	e, n := -w.North/v, w.East/v // across
+	half := 1.96 * math.Sqrt(math.Max(0, e*e*w.Cov[0][0]+2*e*n*w.Cov[0][1]+n*n*w.Cov[1][1]))
+	if half >= v {
+		return 180
+	}
+	return math.Asin(half/v) * 180 / math.Pi
 }
 
 // meanWater is the mean of estimates whose errors are the same error: its

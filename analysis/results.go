@@ -43,7 +43,12 @@ type Trial struct {
 	BeamM          Number    `json:"beam_m"`
 	DisplacementKg Number    `json:"displacement_kg"`
 	Crew           Number    `json:"crew"`
+	FuelL          Number    `json:"fuel_l"` // aboard
 	LoadNote       string    `json:"load_note"`
+	EngineKW       Number    `json:"engine_kw"`
+	GearRatio      Number    `json:"gear_ratio"`
+	PitchM         Number    `json:"propeller_pitch_m"`
+	TankL          Number    `json:"tank_l"`
 	Start          time.Time `json:"start"` // UTC
 	End            time.Time `json:"end"`
 	LatDeg         Number    `json:"lat_deg"` // of the track's middle
@@ -53,6 +58,8 @@ type Trial struct {
 // LogAccount is the account of every line.
 type LogAccount struct {
 	Files       []string         `json:"files"`
+	Dated       bool             `json:"dated"`  // false: the day is not known, times count from midnight of 1970-01-01
+	Clocks      []string         `json:"clocks"` // what each file's times come from: "GP RMC", "receive stamps", or ""
 	Bytes       int64            `json:"bytes"`
 	Lines       int64            `json:"lines"`
 	Used        int64            `json:"used"`
@@ -119,6 +126,7 @@ type Current struct {
 	Known         bool          `json:"known"`
 	MeanKn        Number        `json:"mean_kn"`
 	MeanToDeg     Number        `json:"mean_to_deg"`
+	MeanToCI95Deg Number        `json:"mean_to_ci95_deg"`
 	UncertaintyKn Number        `json:"uncertainty_kn"` // 95 % half-width of the mean's speed, along its direction
 	At            []CurrentAt   `json:"at"`
 	MeanOfMeans   []MeanOfMeans `json:"mean_of_means"`
@@ -129,6 +137,7 @@ type CurrentAt struct {
 	Time          time.Time `json:"time"`
 	Kn            Number    `json:"kn"`
 	ToDeg         Number    `json:"to_deg"`
+	ToCI95Deg     Number    `json:"to_ci95_deg"`    // 180: nothing is known of the direction
 	UncertaintyKn Number    `json:"uncertainty_kn"` // 95 % half-width of the speed, along its direction
 }
 
@@ -174,7 +183,7 @@ type Run struct {
 	AccelThird     Number    `json:"accel_third_m_s2"`
 	AccelTenth     Number    `json:"accel_tenth_m_s2"`
 	AccelHundredth Number    `json:"accel_hundredth_m_s2"`
-	SpeedLossPct   Number    `json:"speed_loss_pct"` // against the calm curve at the same rpm
+	SpeedLossPct   Number    `json:"speed_loss_pct"` // against the mean over opposite headings at the same engine speed in this sea, not against calm water
 	SpeedLossCI    Number    `json:"speed_loss_ci95_pct"`
 	Flags          []string  `json:"flags,omitempty"` // "porpoising", "chine walking"
 }
@@ -378,9 +387,10 @@ type Stop struct {
 	OverGround bool      `json:"over_ground"`
 }
 
-// Warning is one thing a person should know.
+// Warning is one thing a person should know. The weightiest come first.
 type Warning struct {
 	Code string `json:"code"`
+	Kind string `json:"kind"` // WarnMissing, WarnDoubtful or WarnLog
 	Text string `json:"text"`
 }
 

@@ -115,7 +115,7 @@ func (c *chooser) windSeen(g grid, tri *trial.Trial, out windOnGrid) windOnGrid 
 	speed, from := tri.Conditions.WindSpeed, tri.Conditions.WindFrom
 	if math.IsNaN(speed) || math.IsNaN(from) {
 		out.note = "no wind"
-		out.warnings = append(out.warnings, nmea.Warning{Code: "no-wind", Text: "no wind in the log (MWV, MWD or VWR, with a heading) nor in the trial file: leeway against the wind is withheld; connect a wind sensor or give [conditions] wind"})
+		out.warnings = append(out.warnings, nmea.Warning{Code: "no-wind", Text: c.whyNoWind()})
 		return out
 	}
 	e, n := toward(from, speed)
@@ -126,4 +126,14 @@ func (c *chooser) windSeen(g grid, tri *trial.Trial, out windOnGrid) windOnGrid 
 	out.note = "as seen by the person, all day"
 	out.warnings = append(out.warnings, nmea.Warning{Code: "wind-seen", Text: "the wind is the trial file's one value all day: how leeway answers to the wind can't be told from it"})
 	return out
+}
+
+// whyNoWind tells a log without a wind from one whose wind wants a heading.
+func (c *chooser) whyNoWind() string {
+	for _, q := range []nmea.Quantity{nmea.ApparentWindAngle, nmea.TheoreticalWindAngle} {
+		if all := c.all(q); len(all) > 0 {
+			return fmt.Sprintf("the wind in the log (%s) is measured against the bow, so it can't be worked out without a heading, and the trial file gives none: leeway against the wind is withheld; connect a compass that sends HDG, HDT or THS, or give [conditions] wind", all[0].Source)
+		}
+	}
+	return "no wind in the log (MWV, MWD or VWR) nor in the trial file: leeway against the wind is withheld; connect a wind sensor or give [conditions] wind"
 }
