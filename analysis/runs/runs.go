@@ -66,6 +66,7 @@ func Measure(tr *track.Track, segs []segment.Segment, tri *trial.Trial) []Run {
 }
 
 func measure(tr *track.Track, s segment.Segment) Run {
+	s.From = settledFrom(tr, s)
 	r := Run{ID: s.ID, Group: s.Group, From: s.From, To: s.To}
 	// Sample i stands for the second around its time.
 	r.Start, r.End = tr.Time(s.From), tr.Time(s.To)
