@@ -2,7 +2,6 @@ package trial
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"math"
 	"regexp"
@@ -20,26 +19,15 @@ func Load(path string, data []byte) (*Trial, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors put a mark in front
 	var root map[string]any
 	if err := toml.Unmarshal(data, &root); err != nil {
-		return nil, formError(path, err)
+		return nil, formError(path, data, err)
 	}
-	r := &reader{path: path, lines: positions(data)}
+	r := &reader{path: path, lines: positions(data), knownIn: map[string][]string{}, written: map[string]string{}}
 	t := r.trial(r.table("", root))
 	if err := r.err(); err != nil {
 		return nil, err
 	}
-	t.Path = path
+	t.Path, t.Warnings = path, r.warnings
 	return t, nil
-}
-
-// formError is for a file that isn't TOML.
-func formError(path string, err error) error {
-	text, line := strings.TrimPrefix(err.Error(), "toml: "), 1
-	var decode *toml.DecodeError
-	if errors.As(err, &decode) {
-		line, _ = decode.Position()
-	}
-	text = strings.Join(strings.Fields(text), " ")
-	return &Error{Path: path, Line: line, Text: text + `; expected lines like key = "value", with text and quantities in quotes`}
 }
 
 func (r *reader) trial(root *table) *Trial {
@@ -65,6 +53,8 @@ func (r *reader) trial(root *table) *Trial {
 		t.Readings = append(t.Readings, d.reading(loc))
 	}
 	root.done()
+	r.tellUnknown()
+	r.compare(t)
 	checkOverlap(r, t.Segments, func(m Mark) (float64, float64, bool) { return m.span.nominal() })
 	return t
 }
@@ -75,18 +65,18 @@ func (t *table) boat() Boat {
 		Model:   t.text("model", `"Tidewrack 25"`),
 		Variant: t.text("variant", `"as built"`),
 		Hull:    t.text("hull", `"TW25-014"`),
-		Length:  t.quantity("length", length, positive),
-		Beam:    t.quantity("beam", length, positive),
-		Draft:   t.quantity("draft", length, positive),
+		Length:  t.quantity("length", length, boatLength),
+		Beam:    t.quantity("beam", length, boatBeam),
+		Draft:   t.quantity("draft", length, boatDraft),
 	}
 }
 
 func (t *table) load() Loading {
 	defer t.done()
 	return Loading{
-		Displacement: t.quantity("displacement", mass, positive),
-		Crew:         t.number("crew", notBelow0, "3"),
-		Fuel:         t.quantity("fuel", volume, notBelow0),
+		Displacement: t.quantity("displacement", mass, boatMass),
+		Crew:         t.number("crew", crewNumber, "3"),
+		Fuel:         t.quantity("fuel", volume, fuelAboard),
 		Note:         t.text("note", `"bait well full"`),
 	}
 }
@@ -94,10 +84,10 @@ func (t *table) load() Loading {
 func (t *table) engine() Engine {
 	defer t.done()
 	return Engine{
-		Power:          t.quantity("power", power, positive),
-		GearRatio:      t.number("gear_ratio", positive, "1.75"),
-		PropellerPitch: t.quantity("propeller_pitch", length, positive),
-		Tank:           t.quantity("tank", volume, positive),
+		Power:          t.quantity("power", power, enginePower),
+		GearRatio:      t.number("gear_ratio", gearRatio, "1.75"),
+		PropellerPitch: t.quantity("propeller_pitch", length, propellerPitch),
+		Tank:           t.quantity("tank", volume, tankVolume),
 	}
 }
 
@@ -141,14 +131,22 @@ func (t *table) date(key string) time.Time {
 	}
 	switch x := v.(type) {
 	case toml.LocalDate:
-		return x.AsTime(time.UTC)
+		return t.day(key, x.AsTime(time.UTC))
 	case string:
 		if d, err := time.Parse(time.DateOnly, x); err == nil {
-			return d
+			return t.day(key, d)
 		}
 	}
 	t.fail(t.path(key), "found %s; expected the day alone (2026-05-14)", show(v))
 	return time.Time{}
+}
+
+// day refuses a year that no log can be of: satellites give the time since 1980.
+func (t *table) day(key string, d time.Time) time.Time {
+	if y := d.Year(); y < 1980 || y >= 2100 {
+		t.fail(t.path(key), "found the year %d; expected the log's first day (2026-05-14)", y)
+	}
+	return d
 }
 
 func (t *table) timezone(key string) *time.Location {
@@ -168,9 +166,9 @@ func (t *table) timezone(key string) *time.Location {
 func (t *table) instruments() Instruments {
 	defer t.done()
 	return Instruments{
-		AnemometerHeight: t.quantity("anemometer_height", length, positive),
+		AnemometerHeight: t.quantity("anemometer_height", length, anemometerHeight),
 		WindAngleOffset:  orZero(t.quantity("wind_angle_offset", angle, halfTurn)),
-		HeadingOffset:    orZero(t.quantity("heading_offset", angle, halfTurn)),
+		HeadingOffset:    orZero(t.quantity("heading_offset", angle, headingOffset)),
 		Deviation:        t.deviation("deviation"),
 		HeadingSource:    t.source("heading", `"HC HDG"`),
 		WindSource:       t.source("wind", `"WI MWV"`),
@@ -243,11 +241,11 @@ func (t *table) source(key, example string) string {
 func (t *table) conditions() Conditions {
 	defer t.done()
 	var c Conditions
-	c.WindSpeed, c.WindFrom = t.vector("wind", "from", `"12 kn from 310"`)
+	c.WindSpeed, c.WindFrom = t.vector("wind", "from", windSpeed, `"12 kn from 310"`)
 	c.WaveFrom = t.direction("wave_from", `"300 deg"`)
-	c.WaveHeight = t.quantity("wave_height", length, notBelow0)
-	c.WavePeriod = t.quantity("wave_period", lapse, positive)
-	c.CurrentSpeed, c.CurrentTo = t.vector("current", "to", `"0.8 kn to 20"`)
+	c.WaveHeight = t.quantity("wave_height", length, waveHeight)
+	c.WavePeriod = t.quantity("wave_period", lapse, wavePeriod)
+	c.CurrentSpeed, c.CurrentTo = t.vector("current", "to", currentSpeed, `"0.8 kn to 20"`)
 	c.Water = t.oneOf("water", "salt", "fresh")
 	return c
 }
@@ -273,9 +271,12 @@ func (t *table) exclude(loc *time.Location) Exclude {
 func (t *table) reading(loc *time.Location) Reading {
 	defer t.done()
 	d := Reading{At: math.NaN(), at: t.moment("at", loc)}
-	d.RPM = t.number("rpm", notBelow0, "3500")
-	d.FuelFlow = t.quantity("fuel_flow", flow, notBelow0)
-	d.Sound = t.quantity("sound", level, notBelow0)
+	d.RPM = t.number("rpm", engineSpeed, "3500")
+	if d.RPM > 0 && d.RPM < 100 {
+		t.fail(t.path("rpm"), "found %g; usual is %s", d.RPM, engineSpeed.words)
+	}
+	d.FuelFlow = t.quantity("fuel_flow", flow, fuelFlow)
+	d.Sound = t.quantity("sound", level, soundLevel)
 	d.Trim = t.text("trim", `"2"`)
 	if len(t.value) < 2 && d.at.given {
 		t.fail(t.at, "nothing was read; expected rpm, fuel_flow, sound or trim beside \"at\"")

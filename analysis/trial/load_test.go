@@ -91,8 +91,8 @@ func TestLoadFaults(t *testing.T) {
 		"no unit":            {"[load]\nfuel = \"80\"", `t.toml:4: load.fuel: "80" has no unit; expected a volume`},
 		"negative":           {"[boat]\nlength = \"-25 ft\"", `t.toml:4: boat.length: found "-25 ft"; expected a length, more than zero`},
 		"zero length":        {"[boat]\nlength = \"0 ft\"", `t.toml:4: boat.length: found "0 ft"; expected a length, more than zero`},
-		"offset":             {"[instruments]\nheading_offset = \"181 deg\"", `t.toml:4: instruments.heading_offset: found "181 deg"; expected an angle, between -180 and 180 deg`},
-		"unknown key":        {"[boat]\nlenght = \"25 ft\"", `t.toml:4: boat.lenght: unknown key; expected one of model, variant, hull, length`},
+		"offset":             {"[instruments]\nheading_offset = \"181 deg\"", `t.toml:4: instruments.heading_offset: found "181 deg"; usual is less than 45 deg either way`},
+		"unknown key":        {"[boat]\nlenght = \"25 ft\"", `t.toml:4: boat.lenght: unknown key; did you mean "length"? (expected one of model, variant, hull, length`},
 		"unknown table":      {"[bote]\nlength = \"25 ft\"", `t.toml:3: bote: unknown key; expected one of boat, load`},
 		"unknown subtable":   {"[boat.more]\nx = 1", `t.toml:3: boat.more: unknown key`},
 		"unknown in inline":  {"boat = { modell = \"x\" }", "t.toml:3: logs.boat: unknown key"},
@@ -123,7 +123,7 @@ func TestLoadFaults(t *testing.T) {
 		"wind turned":        {"[conditions]\nwind = \"12 kn to 310\"", `t.toml:4: conditions.wind: "12 kn to 310" says "to" where "from" is needed`},
 		"current turned":     {"[conditions]\ncurrent = \"1 kn from 20\"", `t.toml:4: conditions.current: "1 kn from 20" says "from" where "to" is needed`},
 		"wave direction":     {"[conditions]\nwave_from = \"400 deg\"", "t.toml:4: conditions.wave_from: "},
-		"water":              {"[conditions]\nwater = \"sweet\"", `t.toml:4: conditions.water: found "sweet"; expected one of salt, fresh`},
+		"water":              {"[conditions]\nwater = \"sweet\"", `t.toml:4: conditions.water: found "sweet"; did you mean "fresh"? expected one of salt, fresh`},
 		"kind":               {"[[segment]]\nkind = \"trawl\"\nfrom = \"10:00\"\nto = \"10:05\"", `t.toml:4: segment.kind: found "trawl"; expected one of run, drift`},
 		"no kind":            {"[[segment]]\nfrom = \"10:00\"\nto = \"10:05\"", `t.toml:3: segment: no "kind"`},
 		"no to":              {"[[segment]]\nkind = \"run\"\nfrom = \"10:00\"", `t.toml:3: segment: no "to"`},
@@ -136,9 +136,8 @@ func TestLoadFaults(t *testing.T) {
 		"to before, dated":   {"[[exclude]]\nfrom = 2026-05-14 10:42:00\nto = 2026-05-13 10:43:00", "t.toml:5: exclude.to: not after from"},
 		"overlap":            {"[[segment]]\nkind = \"run\"\nfrom = \"10:00\"\nto = \"10:10\"\n[[segment]]\nkind = \"drift\"\nfrom = \"10:09:59\"\nto = \"10:20\"", `t.toml:9: segment.from: overlaps the "run" marked on line 5`},
 		"empty reading":      {"[[reading]]\nat = \"10:00\"", "t.toml:3: reading: nothing was read"},
-		"not TOML":           {"[boat]\nlength = 25 ft", "t.toml:4: expected newline"},
-		"key twice":          {"[boat]\nmodel = \"a\"\nmodel = \"b\"", "t.toml:5: "},
-		"open quote":         {"[boat]\nmodel = \"a", "t.toml:4: "},
+		"not TOML":           {"[boat\nmodel = \"a\"", "t.toml:3: expected ']' to close table name; expected lines like key = "},
+		"key twice":          {"[boat]\nmodel = \"a\"\nmodel = \"b\"", `t.toml:5: key "model" is here a second time`},
 	} {
 		_, err := Load("t.toml", []byte("[logs]\nfiles = [\"a.nmea\"]\n"+c.toml+"\n"))
 		switch {

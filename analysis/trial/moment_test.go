@@ -80,7 +80,7 @@ func TestResolveReadingAndExclude(t *testing.T) {
 func TestResolveFaults(t *testing.T) {
 	day := []string{"2026-05-14T09:00:00Z", "2026-05-14T12:00:00Z"}
 	for name, c := range map[string]struct{ toml, want string }{
-		"not in the log":      {"[[reading]]\nat = \"13:05\"\nrpm = 1", "t.toml:4: reading.at: not in the log; expected a time between 2026-05-14 09:00:00 and 2026-05-14 12:00:00 (UTC; set logs.timezone"},
+		"not in the log":      {"[[reading]]\nat = \"13:05\"\nrpm = 1000", "t.toml:4: reading.at: not in the log; expected a time between 2026-05-14 09:00:00 and 2026-05-14 12:00:00 (UTC; set logs.timezone"},
 		"other day":           {"[[exclude]]\nfrom = 2026-05-15 10:00:00\nto = 2026-05-15 10:10:00", "t.toml:4: exclude.from: not in the log"},
 		"mixed, to before":    {"[[segment]]\nkind = \"run\"\nfrom = \"10:30\"\nto = 2026-05-14 10:10:00", "t.toml:5: segment.from: not in the log"},
 		"overlap by the date": {"[[segment]]\nkind = \"run\"\nfrom = \"10:00\"\nto = \"10:10\"\n[[segment]]\nkind = \"run\"\nfrom = 2026-05-14 10:05:00\nto = 2026-05-14 10:20:00", `t.toml:9: segment.from: overlaps the "run" marked on line 5`},
@@ -90,7 +90,7 @@ func TestResolveFaults(t *testing.T) {
 			t.Errorf("%s:\n%v\nwant\n%s", name, err, c.want)
 		}
 	}
-	err := load(t, "[[reading]]\nat = \"13:05\"\nrpm = 1").Resolve(math.NaN(), math.NaN())
+	err := load(t, "[[reading]]\nat = \"13:05\"\nrpm = 1000").Resolve(math.NaN(), math.NaN())
 	if err == nil || !strings.Contains(err.Error(), "no time to find it by") {
 		t.Errorf("log without time: %v", err)
 	}

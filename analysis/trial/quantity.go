@@ -65,6 +65,7 @@ const (
 var units = map[string]unit{
 	"m": {length, 1}, "cm": {length, 0.01}, "mm": {length, 0.001}, "km": {length, 1000},
 	"ft": {length, foot}, "foot": {length, foot}, "feet": {length, foot},
+	"'": {length, foot}, "\"": {length, inch},
 	"in": {length, inch}, "inch": {length, inch}, "inches": {length, inch},
 
 	"kg": {mass, 1}, "t": {mass, 1000}, "lb": {mass, pound}, "lbs": {mass, pound},
@@ -90,18 +91,23 @@ var units = map[string]unit{
 
 var (
 	number    = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)`)
+	thousands = regexp.MustCompile(`^,\d{3}(\D|$)`)
 	direction = regexp.MustCompile(`^(.*\S)\s+(from|to)\s+(\S.*)$`)
 )
 
-// parseQuantity reads "23 ft", or parts of falling size such as "24 ft 6 in",
-// as a value of dimension dim. The error says what was found.
+// parseQuantity reads "23 ft", or parts of falling size such as "24 ft 6 in" or
+// "24' 6\"", as a value of dimension dim. The error says what was found.
 func parseQuantity(text string, dim dimension) (float64, error) {
 	rest := clean(text)
 	var sum, sign float64
+	before := "" // the unit of the part before
 	for first := true; first || rest != ""; first = false {
 		value, name, tail, err := nextPart(rest)
 		if err != nil {
 			return 0, fmt.Errorf("%q %w", text, err)
+		}
+		if name == "" && before == "'" {
+			name = `"` // 8'6 is said and written without the second mark
 		}
 		u, err := findUnit(name, dim)
 		if err != nil {
@@ -116,7 +122,10 @@ func parseQuantity(text string, dim dimension) (float64, error) {
 		} else {
 			sum += sign * value * u.factor
 		}
-		rest = tail
+		rest, before = tail, name
+		if before == "'" {
+			rest = strings.TrimLeft(rest, "- ") // 8'-6"
+		}
 		if strings.HasPrefix(rest, "-") || strings.HasPrefix(rest, "+") {
 			return 0, fmt.Errorf("%q has a sign in the middle", text)
 		}
@@ -142,6 +151,9 @@ func nextPart(text string) (value float64, name, rest string, err error) {
 		end = len(tail)
 	}
 	name, rest = strings.TrimSpace(tail[:end]), tail[end:]
+	if strings.HasPrefix(name, ",") && !thousands.MatchString(tail) {
+		return 0, "", "", fmt.Errorf("has a comma in the number (write a decimal point: %s.%s)", digits, strings.TrimSpace(tail[1:]))
+	}
 	if strings.HasPrefix(name, ",") || strings.HasPrefix(name, ".") {
 		return 0, "", "", fmt.Errorf("has %q inside the number (write 5200.5, without thousands marks)", name[:1])
 	}
@@ -162,9 +174,13 @@ func findUnit(name string, dim dimension) (unit, error) {
 	return u, nil
 }
 
-// clean makes spacing single and the minus sign plain.
+// signs are what keyboards make of a minus sign and of the marks of feet and
+// inches.
+var signs = strings.NewReplacer("−", "-", "′", "'", "’", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`)
+
+// clean makes spacing single and the signs plain.
 func clean(text string) string {
-	return strings.ReplaceAll(strings.Join(strings.Fields(text), " "), "−", "-")
+	return signs.Replace(strings.Join(strings.Fields(text), " "))
 }
 
 // parseVector reads "12 kn from 310": a speed in m/s and a direction in

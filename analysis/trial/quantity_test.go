@@ -54,6 +54,15 @@ func TestQuantities(t *testing.T) {
 		{"  7.2   m ", length, 7.2},
 		{"-1 min 30 s", lapse, -90},
 		{".5 m", length, 0.5},
+		{`8' 6"`, length, 2.5908},
+		{`8'6"`, length, 2.5908},
+		{`8'-6"`, length, 2.5908},
+		{"8'6", length, 2.5908},
+		{"8′ 6″", length, 2.5908},
+		{"8’ 6”", length, 2.5908},
+		{"8' 6''", length, 2.5908},
+		{"8'", length, 2.4384},
+		{`19"`, length, 0.4826},
 	} {
 		got, err := parseQuantity(c.text, c.dim)
 		if err != nil || math.Abs(got-c.want) > 1e-12*math.Abs(c.want) {
@@ -81,6 +90,11 @@ func TestQuantitiesRefused(t *testing.T) {
 		{"9 gal/h", volume, "is a fuel flow"},
 		{"6,100 lb", mass, "thousands"},
 		{"1.2.3 m", length, `"."`},
+		{"1,75 m", length, "decimal point: 1.75 m"},
+		{"8,5 ft", length, "decimal point: 8.5 ft"},
+		{"8' 6 kg", length, "is a mass"},
+		{"3° 30'", angle, "is a length"},
+		{"8 ft 6", length, "has no unit"},
 		{"nan m", length, "has no number"},
 		{"inf m", length, "has no number"},
 		{"1e400 m", length, "unknown unit"},

@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"ahull/nmea"
 )
 
 // Error is one thing wrong with a trial file.
@@ -36,6 +38,10 @@ type reader struct {
 	path     string
 	lines    map[string]int
 	problems []*Error
+	warnings []nmea.Warning
+	unknown  []unknownKey
+	knownIn  map[string][]string // the keys of each table, to tell where a stray one belongs
+	written  map[string]string   // each quantity as the file writes it, by path
 }
 
 var index = regexp.MustCompile(`\[\d+\]`)
@@ -48,6 +54,12 @@ func (r *reader) fail(at, format string, args ...any) {
 		Key:  index.ReplaceAllString(at, ""),
 		Text: fmt.Sprintf(format, args...),
 	})
+}
+
+// warn notes something odd at a path; the value stays as it is.
+func (r *reader) warn(at, format string, args ...any) {
+	e := Error{Path: r.path, Line: r.line(at), Key: index.ReplaceAllString(at, ""), Text: fmt.Sprintf(format, args...)}
+	r.warnings = append(r.warnings, nmea.Warning{Code: "unusual-value", Text: e.Error()})
 }
 
 // line is that of the path, or of the nearest table above it.
@@ -120,11 +132,12 @@ func (t *table) take(key string) (any, bool) {
 	return v, ok
 }
 
-// done reports the keys that nobody asked for.
+// done notes the keys that nobody asked for.
 func (t *table) done() {
+	t.knownIn[index.ReplaceAllString(t.at, "")] = t.known
 	for _, key := range slices.Sorted(maps.Keys(t.value)) {
 		if !slices.Contains(t.known, key) {
-			t.fail(t.path(key), "unknown key; expected one of %s", strings.Join(t.known, ", "))
+			t.unknown = append(t.unknown, unknownKey{t.at, key, t.known})
 		}
 	}
 }
@@ -147,22 +160,17 @@ func (t *table) text(key, example string) string {
 func (t *table) oneOf(key string, allowed ...string) string {
 	s := t.text(key, strconv.Quote(allowed[0]))
 	if s != "" && !slices.Contains(allowed, s) {
-		t.fail(t.path(key), "found %q; expected one of %s", s, strings.Join(allowed, ", "))
+		hint := ""
+		if near := suggest(s, allowed); near != "" {
+			hint = fmt.Sprintf("did you mean %q? ", near)
+		}
+		if slices.Contains(allowed, "idle") && suggest(s, allowed) == "idle" {
+			hint = `use "idle" for alongside, moored or at anchor (idling in gear is a "run"); `
+		}
+		t.fail(t.path(key), "found %q; %sexpected one of %s", s, hint, strings.Join(allowed, ", "))
 	}
 	return s
 }
-
-// limit is what values a quantity may have.
-type limit struct {
-	ok   func(float64) bool
-	text string
-}
-
-var (
-	positive  = limit{func(x float64) bool { return x > 0 }, "more than zero"}
-	notBelow0 = limit{func(x float64) bool { return x >= 0 }, "zero or more"}
-	halfTurn  = limit{func(x float64) bool { return math.Abs(x) <= 180 }, "between -180 and 180 deg"}
-)
 
 // quantity is NaN where the key isn't given.
 func (t *table) quantity(key string, dim dimension, lim limit) float64 {
@@ -180,11 +188,8 @@ func (t *table) quantity(key string, dim dimension, lim limit) float64 {
 		t.fail(t.path(key), "%v; expected %s (%s)", err, dim, examples[dim])
 		return math.NaN()
 	}
-	if !lim.ok(x) {
-		t.fail(t.path(key), "found %q; expected %s, %s (%s)", s, dim, lim.text, examples[dim])
-		return math.NaN()
-	}
-	return x
+	t.written[t.path(key)] = s
+	return t.limited(key, x, lim, strconv.Quote(s), string(dim), examples[dim])
 }
 
 // number is a plain number without a unit; NaN where the key isn't given.
@@ -194,15 +199,15 @@ func (t *table) number(key string, lim limit, example string) float64 {
 		return math.NaN()
 	}
 	x, ok := plain(v)
-	if !ok || !lim.ok(x) {
-		t.fail(t.path(key), "found %s; expected a number, %s (%s)", show(v), lim.text, example)
+	if !ok {
+		t.fail(t.path(key), "found %s; expected a number, %s (%s)", show(v), lim.sign(), example)
 		return math.NaN()
 	}
-	return x
+	return t.limited(key, x, lim, show(v), "a number", example)
 }
 
 // vector reads "12 kn from 310"; NaN where the key isn't given.
-func (t *table) vector(key, word, example string) (speedMS, deg float64) {
+func (t *table) vector(key, word string, lim limit, example string) (speedMS, deg float64) {
 	s := t.text(key, example)
 	if s == "" {
 		return math.NaN(), math.NaN()
@@ -212,7 +217,7 @@ func (t *table) vector(key, word, example string) (speedMS, deg float64) {
 		t.fail(t.path(key), "%v; expected a speed and where it is %s, degrees true (%s)", err, word, example)
 		return math.NaN(), math.NaN()
 	}
-	return speedMS, deg
+	return t.limited(key, speedMS, lim, strconv.Quote(s), "a speed", example), deg
 }
 
 // direction reads "300 deg"; NaN where the key isn't given.

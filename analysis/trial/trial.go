@@ -3,6 +3,8 @@ package trial
 import (
 	"math"
 	"time"
+
+	"ahull/nmea"
 )
 
 // Trial is a trial file's content in SI units and degrees. A quantity the file
@@ -18,6 +20,7 @@ type Trial struct {
 	Segments    []Mark
 	Excludes    []Exclude
 	Readings    []Reading
+	Warnings    []nmea.Warning // values that can be, but seldom are
 }
 
 // Boat is what was tried.
