@@ -24,6 +24,8 @@ func printed(v float64, decimals int) figure {
 	return figure{r, decimals}
 }
 
+func (f figure) known() bool { return !math.IsNaN(f.v) && !math.IsInf(f.v, 0) }
+
 func (f figure) number() json.Number {
 	return json.Number(strconv.FormatFloat(f.v, 'f', f.decimals, 64))
 }
@@ -71,9 +73,13 @@ func (s *sheet) words(name, text string) {
 	}
 }
 
-// given enters a number; ci95 NaN says that none is claimed.
+// given enters a number; ci95 NaN says that none is claimed. One that is not
+// known is left out.
 func (s *sheet) given(name string, v float64, decimals int, unit string, ci95 float64) figure {
 	f := printed(v, decimals)
+	if !f.known() {
+		return f
+	}
 	in := Input{Name: name, Value: f.number(), Unit: unit}
 	if ci95 > 0 && !math.IsInf(ci95, 0) {
 		in.CI95 = printed(ci95, decimals).number()
@@ -92,18 +98,24 @@ func (s *sheet) vector(name string, v vector) (east, north figure) {
 // vector is a motion in m/s with half-widths of its parts; NaN: none claimed.
 type vector struct{ east, north, eastCI, northCI float64 }
 
-// work is one answer of a sheet in the making.
+// work is one answer of a sheet in the making; lost where a step has nothing to
+// work with.
 type work struct {
-	s *sheet
-	a Answer
+	s    *sheet
+	a    Answer
+	lost bool
 }
 
 func (s *sheet) answer(name string, value, ci95 float64, unit string) *work {
-	return &work{s, Answer{Name: name, Value: Number(value), CI95: Number(ci95), Unit: unit}}
+	return &work{s: s, a: Answer{Name: name, Value: Number(value), CI95: Number(ci95), Unit: unit}}
 }
 
-// enter puts the answer on the sheet.
-func (w *work) enter() { w.s.Answers = append(w.s.Answers, w.a) }
+// enter puts the answer on the sheet, unless it is lost.
+func (w *work) enter() {
+	if !w.lost {
+		w.s.Answers = append(w.s.Answers, w.a)
+	}
+}
 
 // side names which side a value with a sign is on.
 func (w *work) side(positive, negative string) {
@@ -119,6 +131,10 @@ func (w *work) say(text string) { w.a.Steps = append(w.a.Steps, Step{Text: text}
 // step enters a sum, which gives v.
 func (w *work) step(text, sum string, v float64, decimals int, unit string) figure {
 	f := printed(v, decimals)
+	if !f.known() {
+		w.lost = true
+		return f
+	}
 	w.a.Steps = append(w.a.Steps, Step{Text: text, Sum: sum, Result: f.number(), Unit: unit})
 	return f
 }
@@ -175,10 +191,13 @@ func (w *work) is(f figure) { w.isTo(f, w.decimals()) }
 // decimals are those that the answer and its ± are printed with.
 func (w *work) decimals() int {
 	if ci := float64(w.a.CI95); ci > 0 {
-		return Decimals(ci)
+		return min(Decimals(ci), finestDecimals[w.a.Unit])
 	}
 	return 1
 }
+
+// finestDecimals are as fine as an answer is printed, whatever its ± allows.
+var finestDecimals = map[string]int{"kn": 2, "°": 1, "%": 1}
 
 // isTo is the same for an answer without a ±, printed to so many decimals.
 func (w *work) isTo(f figure, decimals int) { w.s.closes(f.v, float64(w.a.Value), decimals) }

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
@@ -14,10 +15,14 @@ import (
 
 // JSON writes the results as indented JSON. The same results give the same bytes.
 func JSON(w io.Writer, r *analysis.Results) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
-	return enc.Encode(r)
+	if err := enc.Encode(r); err != nil {
+		return err
+	}
+	_, err := w.Write(laidOut(bytes.TrimSpace(b.Bytes())))
+	return err
 }
 
 // RunsCSV writes one row a run. Columns are the fields of analysis.Run by their

@@ -63,6 +63,7 @@ func fullDay() *analysis.Results {
 	addDrifts(r)
 	addHandling(r)
 	addTrack(r)
+	addExplanations(r)
 	r.Method = []string{
 		"Heading from HC HDG with variation 15.3° E (WMM2025); found to need +0.8 ± 0.4°.",
 		"Wind brought from 3.0 m to 10 m with the 1/7 power law: factor 1.19.",
@@ -364,6 +365,9 @@ func hostileDay() *analysis.Results {
 	}
 	for i := range r.LeewayFit {
 		r.LeewayFit[i].Group = hostile
+	}
+	for i := range r.Explanations {
+		hostileSheet(&r.Explanations[i])
 	}
 	r.Log.Files = []string{hostile}
 	r.Method = append(r.Method, hostile)

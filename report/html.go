@@ -46,6 +46,7 @@ type block struct {
 	Table  *table
 	Pairs  [][2]string
 	List   []string
+	Worked *workedGroup
 }
 
 // pageFigure is a figure ready to stand in the page.

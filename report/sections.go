@@ -16,6 +16,7 @@ func sections(r *analysis.Results, u Units, figures []Figure) []section {
 		handlingSection(r, u),
 		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r))},
 		methodSection(r),
+		workedSection(r, u),
 		doubtSection(r),
 		logSection(r),
 		{ID: "cautions", Title: "Cautions", Blocks: []block{{List: cautions}}},

@@ -14,9 +14,10 @@ import (
 )
 
 type analyzeFlags struct {
-	out   string
-	json  bool
-	units string
+	out     string
+	json    bool
+	units   string
+	explain []string
 }
 
 func newAnalyze() *cobra.Command {
@@ -36,11 +37,16 @@ the current out, and writes into a folder:
 A summary is printed. TRIAL is a trial file (*.toml) or the folder with one;
 all LOGs named are taken as one day. Without --out the folder lies beside the
 trial file or the first log and has its name: may14.toml gives may14-out. What
-an earlier analysis left in it is replaced, nothing else in it is touched.`,
+an earlier analysis left in it is replaced, nothing else in it is touched.
+
+With --explain, how the named runs, drifts, turns, speed-ups or stops were worked
+out is printed instead: what went in, each step so that it can be done again with
+a pocket calculator, and where the ± comes from.`,
 		Example: `  ahull analyze 2026-05-14.nmea
   ahull analyze trials/may14 --out reports/may14
   ahull analyze trials/may14 --units mph,ft,gal
-  ahull analyze trials/may14 --json > may14.json`,
+  ahull analyze trials/may14 --json > may14.json
+  ahull analyze trials/may14 --explain R07,D3`,
 		Args: atLeastOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return analyze(cmd, args, flags)
@@ -48,6 +54,7 @@ an earlier analysis left in it is replaced, nothing else in it is touched.`,
 	}
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the input")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print results.json; without --out, write nothing")
+	cmd.Flags().StringArrayVar(&flags.explain, "explain", nil, "print how these were worked out, as in `R07,D3`; without --out, write nothing")
 	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON and CSV keep theirs)")
 	return cmd
 }
@@ -56,6 +63,9 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	units, err := report.ParseUnits(flags.units)
 	if err != nil {
 		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+	}
+	if flags.json && flags.explain != nil {
+		return usageError{"--explain and --json don't go together: results.json has every explanation", cmd.CommandPath()}
 	}
 	inputs, err := findInputs(args)
 	if err != nil {
@@ -75,8 +85,12 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if err != nil {
 		return err
 	}
+	sheets, err := explanations(res, flags.explain)
+	if err != nil {
+		return usageError{err.Error(), cmd.CommandPath()}
+	}
 	dir := flags.out
-	if dir == "" && !flags.json {
+	if dir == "" && !flags.json && flags.explain == nil {
 		dir = defaultOut(in.name)
 	}
 	if dir != "" {
@@ -84,7 +98,12 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 			return err
 		}
 	}
-	if err := printAnalysis(cmd.OutOrStdout(), res, units, dir, flags.json); err != nil {
+	if flags.explain != nil {
+		err = printExplanations(cmd.OutOrStdout(), sheets, units)
+	} else {
+		err = printAnalysis(cmd.OutOrStdout(), res, units, dir, flags.json)
+	}
+	if err != nil {
 		return err
 	}
 	warn(cmd, flags.json, res.Warnings)

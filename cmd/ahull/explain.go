@@ -1,0 +1,84 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"ahull/analysis"
+	"ahull/report"
+)
+
+// explanations finds the sum sheets of the named runs, drifts and manoeuvres
+// ("R07" or "R07,D3"); case and leading zeros don't matter.
+func explanations(res *analysis.Results, names []string) ([]analysis.Explanation, error) {
+	if names == nil {
+		return nil, nil
+	}
+	var out []analysis.Explanation
+	for _, name := range strings.Split(strings.Join(names, ","), ",") {
+		e, ok := explanation(res, name)
+		if !ok {
+			return nil, fmt.Errorf("--explain: there is no %q in this trial; %s", name, whichThere(res))
+		}
+		out = append(out, e)
+	}
+	return out, nil
+}
+
+func explanation(res *analysis.Results, name string) (analysis.Explanation, bool) {
+	for _, e := range res.Explanations {
+		if plainID(e.ID) == plainID(name) {
+			return e, true
+		}
+	}
+	return analysis.Explanation{}, false
+}
+
+// plainID is an ID without leading zeros: R7 of r07.
+func plainID(id string) string {
+	id = strings.ToUpper(strings.TrimSpace(id))
+	letter := strings.TrimRight(id, "0123456789")
+	return letter + strings.TrimLeft(id[len(letter):], "0")
+}
+
+// whichThere says which can be explained: "it has R01 to R27, D1 to D5, S1".
+func whichThere(res *analysis.Results) string {
+	var groups [][]string
+	kind := ""
+	for _, e := range res.Explanations {
+		k := strings.TrimRight(e.ID, "0123456789")
+		if k != kind || groups == nil {
+			groups = append(groups, nil)
+		}
+		kind = k
+		groups[len(groups)-1] = append(groups[len(groups)-1], e.ID)
+	}
+	var out []string
+	for _, ids := range groups {
+		switch len(ids) {
+		case 1:
+			out = append(out, ids[0])
+		case 2:
+			out = append(out, ids[0], ids[1])
+		default:
+			out = append(out, ids[0]+" to "+ids[len(ids)-1])
+		}
+	}
+	if len(out) == 0 {
+		return "no run, drift, turn, speed-up or stop was found"
+	}
+	return "it has " + strings.Join(out, ", ")
+}
+
+func printExplanations(stdout io.Writer, all []analysis.Explanation, units report.Units) error {
+	for i, e := range all {
+		if i > 0 {
+			fmt.Fprintln(stdout)
+		}
+		if err := units.Explain(stdout, e, width(stdout)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
