@@ -79,7 +79,7 @@ func (m *model) sound(ps []piece) []piece {
 				ps[i].state = changing
 			}
 		}
-		if p.state == driven && long < 90 && m.driving(p.from, p.to).doubt() > 4.5 {
+		if p.state == driven && long < 90 && m.driving(p.from, p.to).doubt() > 1.5+0.035*float64(long) {
 			ps[i].state = changing
 		}
 	}
