@@ -130,11 +130,23 @@ func (x explainer) checks(s *sheet, id string) {
 	for _, m := range x.water.MeanOfMeans {
 		for _, run := range m.Runs {
 			if run == id && !math.IsNaN(m.DeviationMS) {
-				s.Notes = append(s.Notes, fmt.Sprintf("Check by the mean of means of %s: %.2f kn, %+.2f kn against the mean of their figures here.",
-					strings.Join(m.Runs, ", "), knots(m.SpeedMS), knots(m.DeviationMS)))
+				s.Notes = append(s.Notes, fmt.Sprintf("Check by the mean of means of %s: %.2f kn, %s the mean of their figures here.",
+					strings.Join(m.Runs, ", "), knots(m.SpeedMS), apart(knots(m.DeviationMS))))
 			}
 		}
 	}
+}
+
+// apart says how far a speed is from another.
+func apart(kn float64) string {
+	f := printed(math.Abs(kn), 2)
+	switch {
+	case f.v == 0:
+		return "as"
+	case kn < 0:
+		return f.String() + " kn below"
+	}
+	return f.String() + " kn above"
 }
 
 // doubtsWithoutFit are the parts of the speed of a run without a heading.

@@ -202,9 +202,12 @@ var finestDecimals = map[string]int{"kn": 2, "°": 1, "%": 1}
 // isTo is the same for an answer without a ±, printed to so many decimals.
 func (w *work) isTo(f figure, decimals int) { w.s.closes(f.v, float64(w.a.Value), decimals) }
 
-// doubted is the same for the answer's ±.
+// doubted claims that f is the answer's ±, to less than a tenth of its last
+// printed digit.
 func (w *work) doubted(f figure) {
-	w.s.closes(f.v, float64(w.a.CI95), w.decimals())
+	if !(math.Abs(f.v-float64(w.a.CI95)) < 0.1*math.Pow10(-w.decimals())) {
+		w.s.open = true
+	}
 }
 
 func (s *sheet) closes(got, want float64, decimals int) {
