@@ -65,25 +65,34 @@ func (m *model) likelier(p piece) state {
 	return best
 }
 
-// sound drops drifts and short runs that, with their edges moved, are not even
-// enough. A long run may wander.
+// sound looks again at pieces whose edges have moved: which kind of lying still it
+// is, and whether drifts and short runs are even enough and like what they are
+// called. A long run may wander.
 func (m *model) sound(ps []piece) []piece {
-	for i, p := range ps {
-		long := p.to - p.from
+	for i := range ps {
+		p := &ps[i]
 		if p.state == drifting || p.state.idle() {
-			ps[i].state = m.likelier(p)
-			p = ps[i]
+			p.state = m.likelier(*p)
 		}
-		if p.state == drifting || p.state == driven && long < 90 {
-			if m.fit(p.state, p.from, p.to) > 4+0.1*float64(long) {
-				ps[i].state = changing
-			}
-		}
-		if p.state == driven && long < 90 && m.driving(p.from, p.to).doubt() > 1.5+0.035*float64(long) {
-			ps[i].state = changing
+		if p.state == drifting && m.uneven(*p) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
+			p.state = changing
 		}
 	}
 	return ps
+}
+
+func (m *model) uneven(p piece) bool {
+	return m.fit(p.state, p.from, p.to) > 4+0.1*float64(p.to-p.from)
+}
+
+// soundRun tells whether a short run is even, goes as an engine would drive her,
+// and not rather as wind and water would take her.
+func (m *model) soundRun(p piece) bool {
+	a, b := p.from, p.to
+	if m.uneven(p) || m.driving(a, b).doubt() > 1.5+0.035*float64(b-a) {
+		return false
+	}
+	return m.fit(driven, a, b)+m.evidence(driven, a, b) < m.fit(drifting, a, b)+m.evidence(drifting, a, b)
 }
 
 func (m *model) useCurrent(ps []plateau, told water, headingSigmaDeg float64) {
