@@ -90,8 +90,8 @@ func (m *model) end(from, to, last int) int {
 	return at
 }
 
-// level is a channel's straight line before an edge, and its scatter.
-type level struct{ t0, middle, slope, sigma float64 }
+// level is a channel's mean before an edge, and its scatter.
+type level struct{ middle, sigma float64 }
 
 func (m *model) level(x []float64, a, b int, floor float64) level {
 	n, sum := 0.0, 0.0

@@ -52,7 +52,7 @@ func (w *warnings) aboutDoubt(m *model, segs []Segment, start float64) {
 		case (s.Kind == Run || s.Kind == Drift) && math.Abs(run-drift) < doubtful:
 			troll = append(troll, name)
 		case (s.Kind == Idle || s.Kind == Drift) && s.To-s.From >= shortest[anchored] &&
-			math.Abs(m.anchorEvidence(s.From, s.To)-drift) < doubtful:
+			math.Abs(math.Min(m.anchorEvidence(s.From, s.To), m.heldEvidence(s.From, s.To))-drift) < doubtful:
 			anchor = append(anchor, name)
 		}
 	}
