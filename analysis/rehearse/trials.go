@@ -95,7 +95,7 @@ func anyBoat(rnd *rand.Rand) Boat {
 	b.LinearDrag, b.QuadraticDrag = draw(rnd, 0.05, 0.085), draw(rnd, 0.05, 0.075)
 	b.DownwindPct, b.CrosswindPct = draw(rnd, 2.5, 6.5), draw(rnd, 0.4, 2.5)
 	b.LiesDeg, b.GustLag = draw(rnd, 72, 112), draw(rnd, 5, 18)
-	b.LeewayWander = draw(rnd, 0.025, 0.05)
+	b.LeewayWander = draw(rnd, 0.02, 0.045)
 	b.DriftYawSD, b.DriftYawS = draw(rnd, 5, 14), draw(rnd, 16, 55)
 	b.DriftRollSD, b.RollPeriodS = draw(rnd, 4, 9), draw(rnd, 2.1, 3.4)
 	loss, yaw := draw(rnd, 0.6, 1.1), draw(rnd, 0.8, 1.5)
