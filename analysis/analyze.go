@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"fmt"
+	"slices"
 
 	"ahull/analysis/current"
 	"ahull/analysis/drift"
@@ -21,6 +22,7 @@ type day struct {
 	tri      *trial.Trial
 	tr       *track.Track
 	segs     []segment.Segment
+	unmarked []segment.Segment // as found without the trial file's marks; nil without any
 	runs     []runs.Run
 	water    *current.Estimate
 	curve    *speed.Result
@@ -45,8 +47,16 @@ func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
 	}
 	d := analyzeTrack(tr, tri)
 	d.log = log
-	d.warn(log.Warnings)
-	return d.results(), nil
+	d.warn(inputWarnings(log, tri, usedSources(tr.Sources)))
+	res := d.results()
+	res.Method = append(res.Method, d.trialNotes()...)
+	return res, nil
+}
+
+// inputWarnings are those about the log and the trial file themselves; of the
+// sensors, those of used alone where it is given.
+func inputWarnings(log *nmea.Log, tri *trial.Trial, used map[nmea.Source]bool) []nmea.Warning {
+	return slices.Concat(log.Warnings, tri.Warnings, severalDays(log, tri.Logs.Location), frozenWarnings(log, used))
 }
 
 // buildTrack places the trial file's times on the log's clock and makes the
@@ -74,6 +84,11 @@ func (d *day) segment() {
 	segs, warnings := segment.Find(d.tr, d.tri)
 	d.segs = segs
 	d.warn(warnings)
+	if len(d.tri.Segments) > 0 {
+		bare := *d.tri
+		bare.Segments = nil
+		d.unmarked, _ = segment.Find(d.tr, &bare)
+	}
 }
 
 // current fits the water's motion, then measures everything again with the

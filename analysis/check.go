@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"time"
 
@@ -23,6 +24,7 @@ type CheckReport struct {
 	ProgramVersion string         `json:"program_version"`
 	Log            LogAccount     `json:"log"`
 	Channels       []CheckChannel `json:"channels"`
+	Compass        *CompassCheck  `json:"compass"` // null without a heading, or never under way
 	Verdicts       []Verdict      `json:"verdicts"`
 	Warnings       []Warning      `json:"warnings"`
 }
@@ -40,7 +42,9 @@ type CheckChannel struct {
 	LongestHoleS Number `json:"longest_hole_s"` // 0 without a hole
 	Min          Number `json:"min"`
 	Max          Number `json:"max"`
-	Used         bool   `json:"used"` // chosen for the analysis
+	Frozen       int    `json:"frozen_spells"` // one value for long while the boat does what should change it
+	FrozenS      Number `json:"frozen_s"`      // all of them together
+	Used         bool   `json:"used"`          // chosen for the analysis
 }
 
 // Verdict says of one part of the analysis whether the log serves it.
@@ -54,12 +58,13 @@ type Verdict struct {
 // it can be used for. An error means that the log can't be used at all.
 func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log)}
-	warnings := log.Warnings
+	warnings := inputWarnings(log, tri, nil)
 	tr, err := buildTrack(log, tri)
 	switch {
 	case err == nil:
 		segs, more := segment.Find(tr, tri)
-		warnings = append(append(warnings[:len(warnings):len(warnings)], tr.Warnings...), more...)
+		warnings = slices.Concat(warnings, tr.Warnings, more)
+		rep.Compass = compassCheck(tr)
 		rep.Verdicts = verdicts(tr, segs)
 		rep.Channels = checkChannels(log, tr.Sources)
 	case log.Counts.Used == 0 || !errors.Is(err, track.ErrNoMotion):
@@ -85,15 +90,25 @@ var quantityUnit = map[nmea.Quantity]string{
 }
 
 func checkChannels(log *nmea.Log, choices []track.SourceChoice) []CheckChannel {
+	used := usedSources(choices)
+	out := []CheckChannel{}
+	for _, ch := range log.Channels {
+		c := checkChannel(ch, used[ch.Source])
+		for _, s := range frozen(ch, log) {
+			c.Frozen++
+			c.FrozenS += Number(s.end - s.start)
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func usedSources(choices []track.SourceChoice) map[nmea.Source]bool {
 	used := map[nmea.Source]bool{}
 	for _, c := range choices {
 		used[c.Source] = used[c.Source] || c.Chosen
 	}
-	out := []CheckChannel{}
-	for _, ch := range log.Channels {
-		out = append(out, checkChannel(ch, used[ch.Source]))
-	}
-	return out
+	return used
 }
 
 func checkChannel(ch nmea.Channel, used bool) CheckChannel {

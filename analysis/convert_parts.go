@@ -28,8 +28,22 @@ func runMeans(x runs.Run) Run {
 		ID: x.ID, Start: utc(x.Start), End: utc(x.End), Group: x.Group, RPM: Number(x.RPM),
 		SOGKn: kn(x.SOG), COGDeg: Number(x.COG), HeadingDeg: Number(x.Heading), STWLogKn: kn(x.STWLog),
 		Wind10Kn: kn(x.WindSpeed), WindScalarKn: kn(x.WindScalar), WindFromDeg: Number(x.WindFrom),
-		FuelLH: Number(x.FuelFlow),
+		FuelLH: Number(x.FuelFlow), SoundDB: Number(x.Sound), TrimSetting: x.Trim, ByHand: byHandOf(x),
 	}
+}
+
+// byHandOf names what of a run a hand reading gave.
+func byHandOf(x runs.Run) []string {
+	var out []string
+	for _, f := range []struct {
+		hand bool
+		name string
+	}{{x.RPMByHand, "rpm"}, {x.FuelByHand, "fuel_l_h"}, {!math.IsNaN(x.Sound), "sound_db"}, {x.Trim != "", "trim_setting"}} {
+		if f.hand {
+			out = append(out, f.name)
+		}
+	}
+	return out
 }
 
 // behave takes over how she went in the sea.

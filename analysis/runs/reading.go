@@ -18,13 +18,14 @@ func readings(rs []Run, tri *trial.Trial) {
 	}
 	for i := range rs {
 		r := &rs[i]
-		own := readingsOf(i, rs, tri.Readings)
+		own := ReadingsOf(i, rs, tri.Readings)
 		if v := meanOf(own, func(x trial.Reading) float64 { return x.RPM }); math.IsNaN(r.RPM) && !math.IsNaN(v) {
 			r.RPM, r.RPMSD, r.RPMByHand = v, math.NaN(), true
 		}
 		if v := meanOf(own, func(x trial.Reading) float64 { return x.FuelFlow }); math.IsNaN(r.FuelFlow) && !math.IsNaN(v) {
 			r.FuelFlow, r.FuelFlowSE, r.FuelByHand = v, math.NaN(), true
 		}
+		r.Sound = soundOf(own)
 		for _, x := range own {
 			if x.Trim != "" {
 				r.Trim = x.Trim
@@ -34,9 +35,15 @@ func readings(rs []Run, tri *trial.Trial) {
 	}
 }
 
-// readingsOf are the readings within run i; without any, the nearest within
-// reach of it that lies in no other run.
-func readingsOf(i int, rs []Run, all []trial.Reading) []trial.Reading {
+// soundOf is the level of the mean sound power of the readings, dB.
+func soundOf(xs []trial.Reading) float64 {
+	level := meanOf(xs, func(x trial.Reading) float64 { return math.Pow(10, x.Sound/10) })
+	return 10 * math.Log10(level)
+}
+
+// ReadingsOf are the hand readings that count for run i: those within it;
+// without any, the nearest within reach of it that lies in no other run.
+func ReadingsOf(i int, rs []Run, all []trial.Reading) []trial.Reading {
 	var inside, near []trial.Reading
 	best := math.Inf(1)
 	for _, x := range all {

@@ -43,6 +43,7 @@ type Run struct {
 	FuelByHand           bool
 	PitchMean, PitchSE   float64 // degrees, bow up positive
 	Trim                 string  // from a hand reading
+	Sound                float64 // dB, from hand readings
 }
 
 // Mid is the middle of the run, Unix seconds.
@@ -67,7 +68,7 @@ func Measure(tr *track.Track, segs []segment.Segment, tri *trial.Trial) []Run {
 
 func measure(tr *track.Track, s segment.Segment) Run {
 	s.From = settledFrom(tr, s)
-	r := Run{ID: s.ID, Group: s.Group, From: s.From, To: s.To}
+	r := Run{ID: s.ID, Group: s.Group, From: s.From, To: s.To, Sound: math.NaN()}
 	// Sample i stands for the second around its time.
 	r.Start, r.End = tr.Time(s.From), tr.Time(s.To)
 	r.velocity(tr.VelEast[s.From:s.To], tr.VelNorth[s.From:s.To])
