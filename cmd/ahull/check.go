@@ -20,8 +20,13 @@ func newCheck() *cobra.Command {
 which holes, how many bad lines, and whether speed, sea behaviour and drift can
 be worked out from it, or what is missing. Do it before you leave the dock.
 
-TRIAL is a trial file (*.toml) or the folder with one. All LOGs named are taken
-as one day. Nothing is written.`,
+TRIAL is a trial file (*.toml) or the folder with one. All LOGs named, or in a
+folder without a trial file (*.nmea, *.log, *.txt, also .gz or .zst), are taken as
+one day. Nothing is written.
+
+The JSON (schema ahull.check/1) has log (every line accounted for), channels (each
+quantity from each sensor: samples, rate_hz, holes, min, max, frozen_spells), compass
+(against the course over ground, by octant), verdicts and warnings.`,
 		Example: `  ahull check 2026-05-14.nmea
   ahull check morning.nmea.gz afternoon.nmea
   ahull check trials/may14

@@ -29,12 +29,12 @@ func findInputs(args []string) ([]input, error) {
 	bare := input{trial: trial.Bare()}
 	var problems []error
 	for _, arg := range args {
-		file, err := trialFile(arg)
+		file, logs, err := sortArgument(arg)
 		switch {
 		case err != nil:
 			problems = append(problems, err)
 		case file == "":
-			bare.logs = append(bare.logs, logFile{arg, arg})
+			bare.logs = append(bare.logs, logs...)
 		default:
 			in, err := trialInput(file)
 			problems = append(problems, err)
@@ -48,35 +48,62 @@ func findInputs(args []string) ([]input, error) {
 	return all, errors.Join(problems...)
 }
 
-// trialFile is the trial file that arg means, "" if arg is a log.
-func trialFile(arg string) (string, error) {
+// sortArgument tells what an argument is: a trial file, or a folder with one; a log, or
+// a folder with nothing but logs.
+func sortArgument(arg string) (trialFile string, logs []logFile, err error) {
 	info, err := os.Stat(arg)
 	if err != nil {
-		return "", plainPath(err)
+		return "", nil, plainPath(err)
 	}
-	if !info.IsDir() {
-		if strings.EqualFold(filepath.Ext(arg), ".toml") {
-			return arg, nil
-		}
-		return "", nil
+	if info.IsDir() {
+		return sortFolder(arg)
 	}
-	entries, err := os.ReadDir(arg)
+	if strings.EqualFold(filepath.Ext(arg), ".toml") {
+		return arg, nil, nil
+	}
+	return "", []logFile{{arg, arg}}, nil
+}
+
+func sortFolder(dir string) (trialFile string, logs []logFile, err error) {
+	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return "", plainPath(err)
+		return "", nil, plainPath(err)
 	}
-	var found []string
+	var trials []string
 	for _, e := range entries {
-		if !e.IsDir() && strings.EqualFold(filepath.Ext(e.Name()), ".toml") {
-			found = append(found, e.Name())
+		path := filepath.Join(dir, e.Name())
+		switch {
+		case e.IsDir() || strings.HasPrefix(e.Name(), "."):
+		case strings.EqualFold(filepath.Ext(path), ".toml"):
+			trials = append(trials, e.Name())
+		case isLogName(path) && !isEmpty(path):
+			logs = append(logs, logFile{path, path})
 		}
 	}
-	switch len(found) {
-	case 0:
-		return "", fmt.Errorf("%s: no trial file (*.toml) in this folder; name its logs instead, or write one", arg)
-	case 1:
-		return filepath.Join(arg, found[0]), nil
+	switch {
+	case len(trials) == 1:
+		return filepath.Join(dir, trials[0]), nil, nil
+	case len(trials) > 1:
+		return "", nil, fmt.Errorf("%s: several trial files in this folder (%s); name the one you mean", dir, strings.Join(trials, ", "))
+	case len(logs) == 0:
+		return "", nil, fmt.Errorf("%s: neither a trial file (*.toml) nor a log (*.nmea, *.log, *.txt) in this folder; name the logs, or write a trial file", dir)
 	}
-	return "", fmt.Errorf("%s: several trial files in this folder (%s); name the one you mean", arg, strings.Join(found, ", "))
+	return "", logs, nil
+}
+
+// isLogName tells whether a file in a folder is taken for a log by its name.
+func isLogName(path string) bool {
+	ext := strings.ToLower(filepath.Ext(path))
+	if ext == ".gz" || ext == ".zst" {
+		return isLogName(strings.TrimSuffix(path, filepath.Ext(path)))
+	}
+	return ext == ".nmea" || ext == ".log" || ext == ".txt"
+}
+
+// isEmpty tells of a file that a folder's other logs can do without.
+func isEmpty(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Size() == 0
 }
 
 func trialInput(file string) (input, error) {

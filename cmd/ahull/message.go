@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -49,15 +50,31 @@ func finish(stderr io.Writer, err error) int {
 }
 
 // warn prints what a person should know about the input. It doesn't where the
-// table just printed has the warnings in it and stands on the same screen.
+// text just printed has it already and goes to the same place, so that nobody
+// reads a warning twice.
 func warn(cmd *cobra.Command, asJSON bool, warnings []analysis.Warning) {
 	stdout, stderr := cmd.OutOrStdout(), cmd.ErrOrStderr()
-	if !asJSON && isTerminal(stdout) && isTerminal(stderr) {
+	if !asJSON && samePlace(stdout, stderr) {
 		return
 	}
 	for _, w := range warnings {
 		fmt.Fprintf(stderr, "ahull: warning: %s [%s]\n", w.Text, w.Code)
 	}
+}
+
+// samePlace tells whether both are one terminal, file or pipe.
+func samePlace(a, b io.Writer) bool {
+	if isTerminal(a) && isTerminal(b) {
+		return true
+	}
+	x, okX := a.(*os.File)
+	y, okY := b.(*os.File)
+	if !okX || !okY {
+		return false
+	}
+	infoX, errX := x.Stat()
+	infoY, errY := y.Stat()
+	return errX == nil && errY == nil && os.SameFile(infoX, infoY)
 }
 
 // plainPath says of a file error which file and what, without the system
