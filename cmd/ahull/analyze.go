@@ -35,9 +35,10 @@ the current out, and writes into a folder:
   figures/*.svg   the report's figures
 
 A summary is printed. TRIAL is a trial file (*.toml) or the folder with one;
-all LOGs named, or in a folder without a trial file, are taken as one day. Without --out the folder lies beside the
-trial file or the first log and has its name: may14.toml gives may14-out. What
-an earlier analysis left in it is replaced, nothing else in it is touched.
+all LOGs named, or in a folder without a trial file, are taken as one day.
+Without --out the folder lies beside the trial file or the first log and has
+its name: may14.toml gives may14-out. What an earlier analysis left in it is
+replaced, nothing else in it is touched.
 
 With --explain, how the named runs, drifts, turns, speed-ups or stops were worked
 out is printed instead: what went in, each step so that it can be done again with
