@@ -74,15 +74,27 @@ func (m *model) sound(ps []piece) []piece {
 		if p.state == drifting || p.state.idle() {
 			p.state = m.likelier(*p)
 		}
-		if p.state == drifting && m.uneven(*p) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
+		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
 			p.state = changing
 		}
 	}
 	return ps
 }
 
+// anchoring tells whether a short drift only leads to a spell at anchor, or away
+// from one: there a line is being paid out or taken in.
+func anchoring(ps []piece, i int) bool {
+	p := ps[i]
+	for k := max(0, i-2); k <= min(len(ps)-1, i+2); k++ {
+		if ps[k].state.idle() && max(ps[k].from-p.to, p.from-ps[k].to) < 30 {
+			return p.to-p.from < 120
+		}
+	}
+	return false
+}
+
 func (m *model) uneven(p piece) bool {
-	return m.fit(p.state, p.from, p.to) > 4+0.1*float64(p.to-p.from)
+	return m.fit(p.state, p.from, p.to) > 4+0.2*float64(p.to-p.from)
 }
 
 // soundRun tells whether a short run is even, goes as an engine would drive her,
@@ -90,6 +102,13 @@ func (m *model) uneven(p piece) bool {
 func (m *model) soundRun(p piece) bool {
 	a, b := p.from, p.to
 	if m.uneven(p) || m.driving(a, b).doubt() > 1.5+0.035*float64(b-a) {
+		return false
+	}
+	// In a sea the bow swings but the path is straight; at the helm both swing. A
+	// longer run may have some of the latter.
+	const wander = 0.14 // radians, one standard deviation
+	u := m.mean(m.f.u, a, b)
+	if b-a < 60 && math.Sqrt(m.we.variance(a, b)+m.wn.variance(a, b)) > wander*u+0.1 {
 		return false
 	}
 	return m.fit(driven, a, b)+m.evidence(driven, a, b) < m.fit(drifting, a, b)+m.evidence(drifting, a, b)
