@@ -115,21 +115,11 @@ func (m *model) soundRun(p piece) bool {
 }
 
 func (m *model) useCurrent(ps []plateau, told water, headingSigmaDeg float64) {
-	if !m.f.hasHeading {
-		ps = driftsOnly(ps)
+	for i := range ps {
+		ps[i].blind = !m.f.hasHeading && !ps[i].drift
 	}
 	m.f.setCurrent(roughCurrent(m.f.n, ps, told, headingSigmaDeg))
 	m.throughWater()
-}
-
-func driftsOnly(ps []plateau) []plateau {
-	var out []plateau
-	for _, p := range ps {
-		if p.drift {
-			out = append(out, p)
-		}
-	}
-	return out
 }
 
 func (m *model) searchAll(stretches [][2]int) [][]piece {
@@ -147,7 +137,7 @@ func (m *model) foundPlateaus(pieces [][]piece) []plateau {
 	for _, ps := range pieces {
 		for _, p := range ps {
 			switch {
-			case p.state == driven && m.logged.mean(p.from, p.to) > 0.5:
+			case p.state == driven && (m.logged.mean(p.from, p.to) > 0.5 || !m.f.hasHeading):
 				out = append(out, m.plateau(p.from, p.to))
 			case p.state == drifting && m.driftEvidence(p.from, p.to)+4 < m.drivenEvidence(p.from, p.to):
 				d := m.plateau(p.from, p.to)

@@ -27,6 +27,7 @@ type plateau struct {
 	rpm          float64
 	windE, windN float64 // for a drift
 	drift        bool
+	blind        bool // driven, but nothing tells whereto
 }
 
 // surePlateaus are the stretches of even motion faster than any drift.
@@ -142,6 +143,12 @@ func (s *normal) addPlateau(p plateau, offset, group int) {
 	i, b := int(k), k-math.Floor(k)
 	at := []int{2 * i, 2*i + 1, 2*i + 2, 2*i + 3}
 	thin := math.Sqrt(1 + 30/p.seconds)
+	if p.blind { // she goes with the water, and by her speed in any direction
+		sigma := 0.1 + 0.7*math.Hypot(p.ve, p.vn)
+		s.add(at, []float64{1 - b, 0, b, 0}, p.ve, sigma)
+		s.add(at, []float64{0, 1 - b, 0, b}, p.vn, sigma)
+		return
+	}
 	if p.drift {
 		w := math.Hypot(p.windE, p.windN)
 		sigma, le, ln := 0.35, 0.0, 0.0
@@ -190,7 +197,7 @@ func rpmGroups(ps []plateau) grouping {
 	var level []float64
 	for i, p := range ps {
 		g.of[i] = -1
-		if p.drift || math.IsNaN(p.rpm) || p.rpm < 300 {
+		if p.drift || p.blind || math.IsNaN(p.rpm) || p.rpm < 300 {
 			continue
 		}
 		for k, l := range level {
