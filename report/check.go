@@ -12,11 +12,14 @@ import (
 
 // CheckTable writes for a terminal whether a log is fit to use: what each part of
 // the analysis would get from it, what is in it, and what is wrong with it.
-func CheckTable(w io.Writer, rep *analysis.CheckReport) error {
+func CheckTable(w io.Writer, rep *analysis.CheckReport) error { return Units{}.CheckTable(w, rep) }
+
+// CheckTable uses these units.
+func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport) error {
 	var b strings.Builder
 	checkAccount(&b, rep.Log)
 	checkVerdicts(&b, rep.Verdicts)
-	checkChannels(&b, rep.Channels)
+	checkChannels(&b, rep.Channels, u)
 	for i, gap := range rep.Log.Gaps {
 		if i == 3 {
 			fmt.Fprintf(&b, "... and %s\n", count(len(rep.Log.Gaps)-3, "more silence", "more silences"))
@@ -24,21 +27,39 @@ func CheckTable(w io.Writer, rep *analysis.CheckReport) error {
 		}
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
-	for i, warning := range rep.Warnings {
-		if i == 0 {
-			b.WriteString("\n")
-		}
-		b.WriteString(wrapped("! ", clean(warning.Text), 80))
-	}
+	checkCompass(&b, rep.Compass)
+	checkWarnings(&b, "Doubtful or missing", rep.Warnings, false)
+	checkWarnings(&b, "Notes on the log", rep.Warnings, true)
 	_, err := io.WriteString(w, plainText(b.String()))
 	return err
+}
+
+func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning, aboutLog bool) {
+	first := true
+	for _, w := range warnings {
+		if (w.Kind == analysis.WarnLog) != aboutLog {
+			continue
+		}
+		if first {
+			b.WriteString("\n" + title + "\n")
+			first = false
+		}
+		b.WriteString(wrapped("  - ", clean(w.Text), 80))
+	}
 }
 
 func checkAccount(b *strings.Builder, l analysis.LogAccount) {
 	fmt.Fprintf(b, "%s: %d lines", files(l.Files), l.Lines)
 	if l.First != nil && l.Last != nil {
-		fmt.Fprintf(b, ", %s to %s UTC (%s)", l.First.UTC().Format("2006-01-02 15:04:05"), l.Last.UTC().Format("15:04:05"),
+		layout := "2006-01-02 15:04:05"
+		if !l.Dated {
+			layout = "15:04:05"
+		}
+		fmt.Fprintf(b, ", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format("15:04:05"), undated(l),
 			duration(l.Last.Sub(*l.First).Round(time.Second).Seconds()))
+	}
+	if clocks := clockText(l); clocks != "" {
+		b.WriteString("\n  time from " + clocks)
 	}
 	fmt.Fprintf(b, "\n  %d used, %d not needed, %d with a wrong checksum, %d malformed, %d not NMEA\n",
 		l.Used, l.Unneeded, l.BadChecksum, l.Malformed, l.NotNMEA)
@@ -69,7 +90,7 @@ func checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict) {
 	}
 }
 
-func checkChannels(b *strings.Builder, channels []analysis.CheckChannel) {
+func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units) {
 	if len(channels) == 0 {
 		return
 	}
@@ -83,10 +104,39 @@ func checkChannels(b *strings.Builder, channels []analysis.CheckChannel) {
 		}
 		fmt.Fprintf(t, "%s%s\t%s\t%d\t%s\t%d\t%s\t%s\t%s\t%s\t\n", clean(c.Quantity), used,
 			clean(strings.TrimSpace(c.Talker+" "+c.Sentence)), c.Samples, hertz(c.RateHz), c.Holes,
-			longest(c), Plain(float64(c.Min), 2, ""), Plain(float64(c.Max), 2, ""), clean(c.Unit))
+			longest(c), readable(c.Min, c.Unit, u), readable(c.Max, c.Unit, u), clean(u.readable(c.Unit).unit))
 	}
 	t.Flush()
 	b.WriteString("* used by the analysis\n")
+}
+
+// metresPerSecond is a knot.
+const metresPerSecond = metresPerNM / 3600
+
+// readable converts from the unit of a channel to what people read.
+func (u Units) readable(unit string) scale {
+	switch unit {
+	case "m/s":
+		return scale{factor: u.speed().factor / metresPerSecond, unit: u.speed().unit}
+	case "m":
+		return u.length()
+	case "L/h":
+		return u.flow()
+	}
+	return scale{factor: 1, unit: unit}
+}
+
+// readable prints one end of a channel's range; whole numbers of revolutions.
+func readable(n analysis.Number, unit string, u Units) string {
+	decimals := 2
+	switch unit {
+	case "rpm":
+		decimals = 0
+	case "m/s", "L/h", "m":
+		decimals = 1
+	}
+	s := u.readable(unit)
+	return Plain(s.of(n), decimals, "")
 }
 
 func longest(c analysis.CheckChannel) string {

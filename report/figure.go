@@ -17,14 +17,23 @@ type Figure struct {
 // which there is nothing to draw is left out.
 func Figures(r *analysis.Results) ([]Figure, error) { return Units{}.Figures(r) }
 
+// Widths of a figure, in its units: of a page or a file, and of a phone, where
+// a unit is a pixel, so that the letters stay legible.
+const (
+	pageWidth  = 480.0
+	phoneWidth = 336.0
+)
+
 // Figures draws in these units.
-func (u Units) Figures(r *analysis.Results) ([]Figure, error) {
-	drawers := []func(*analysis.Results, Units) (Figure, bool, error){
+func (u Units) Figures(r *analysis.Results) ([]Figure, error) { return u.figuresOf(r, pageWidth) }
+
+func (u Units) figuresOf(r *analysis.Results, width float64) ([]Figure, error) {
+	drawers := []func(*analysis.Results, Units, float64) (Figure, bool, error){
 		trackFigure, timelineFigure, speedFigure, headingFigure, roseFigure, leewayFigure,
 	}
 	var figures []Figure
 	for _, draw := range drawers {
-		f, ok, err := draw(r, u)
+		f, ok, err := draw(r, u, width)
 		if err != nil {
 			return nil, err
 		}

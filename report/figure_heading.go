@@ -27,13 +27,13 @@ func seaIndex(sea string) int {
 
 // headingFigure draws how steady she kept her course in each sea, one series an
 // engine speed.
-func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+func headingFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
 	sets := steadiestKnown(r)
 	if len(sets) == 0 {
 		return Figure{}, false, nil
 	}
 	entries := seaKey(sets, u)
-	const width, left, right = 480.0, 44.0, 14.0
+	const left, right = 44.0, 14.0
 	base := 99 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
 	f := frame{sketch: newSketch(width, base+236), rect: rect{left, base, width - right, base + 206}}
 	f.x = axis{min: -0.5, max: 4.5}
@@ -42,7 +42,11 @@ func headingFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	f.titles("", "heading spread (standard deviation), °")
 	for i, s := range seaNames {
 		at := point{f.at(float64(i), 0).x, f.bottom}
-		f.text(label{size: textSize, color: ink, bold: true, y: -1}, at.plus(0, -6), s.name+" sea")
+		l, name := label{size: textSize, color: ink, bold: true, y: -1}, s.name+" sea"
+		if width < pageWidth {
+			l.size, name = textSize-1, s.name
+		}
+		f.text(l, at.plus(0, -6), name)
 		f.seaGlyph(at.plus(0, -53), s.angle)
 	}
 	for i, set := range sets {
@@ -182,7 +186,7 @@ func headingWords(sets []seaSet, u Units) string {
 			if i == 0 {
 				sep = ""
 			}
-			text += fmt.Sprintf("%s %s sea %s", sep, b.Sea, Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "°"))
+			text += fmt.Sprintf("%s %s sea %s", sep, b.Sea, spreadText(b.HeadingSDDeg, b.HeadingSDCI, "°"))
 		}
 		text += "."
 	}

@@ -9,12 +9,12 @@ import (
 
 // leewayFigure draws leeway downwind and across the wind against the wind, with
 // the fitted lines and their bands, and published lines of like craft for scale.
-func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+func leewayFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
 	drifts := windDrifts(r)
 	if len(drifts) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, panel, gap = 480.0, 44.0, 14.0, 200.0, 40.0
+	const left, right, panel, gap = 44.0, 14.0, 200.0, 40.0
 	groups := driftGroups(drifts)
 	entries := leewayKey(r, drifts, groups)
 	craft := similarOf(r)
@@ -34,7 +34,7 @@ func leewayFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	y := s.key(point{left, base - 42}, width-right, entries)
 	for i, c := range craft {
 		s.text(label{size: textSize, color: ink, bold: true}, point{left + 9, y - keyRow*float64(i)}, craftLetter(i))
-		s.text(label{size: textSize, color: soft, x: 1}, point{left + 23, y - keyRow*float64(i)}, c.Craft)
+		s.fitted(label{size: textSize, color: soft, x: 1}, point{left + 23, y - keyRow*float64(i)}, c.Craft, width-4)
 	}
 	f, err := s.figure("leeway", "Leeway against the wind", leewayWords(r))
 	return f, true, err
@@ -259,11 +259,17 @@ func leewayWords(r *analysis.Results) string {
 		if f.Group != "" {
 			who = "Drifts of group " + f.Group
 		}
-		if f.Downwind.SlopePct.Known() {
-			text += fmt.Sprintf(" %s: downwind line of %s of the wind, across %s.", who,
-				Estimate(float64(f.Downwind.SlopePct), float64(f.Downwind.SlopeCI95Pct), "%"),
-				Estimate(float64(f.Crosswind.SlopePct), float64(f.Crosswind.SlopeCI95Pct), "%"))
+		if f.Downwind.OriginSlopePct.Known() {
+			text += fmt.Sprintf(" %s: line downwind %s, across %s.", who, lineText(f.Downwind), lineText(f.Crosswind))
 		}
 	}
 	return text
+}
+
+// lineText is the line that is drawn: with its offset or through zero.
+func lineText(l analysis.LeewayLine) string {
+	if l.WithOffset {
+		return Estimate(float64(l.SlopePct), float64(l.SlopeCI95Pct), "%") + " of the wind and " + speedText(l.OffsetKn, l.OffsetCI95Kn, Units{}.speed())
+	}
+	return Estimate(float64(l.OriginSlopePct), float64(l.OriginSlopeCI), "%") + " of the wind through zero"
 }

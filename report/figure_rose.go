@@ -8,15 +8,15 @@ import (
 	"ahull/analysis"
 )
 
-// roseFigure draws each drift's leeway relative to the wind: the wind blows down
-// the page, straight down is downwind. It is seen from above, so what lies right
-// when looking downwind lies left on the page.
-func roseFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+// roseFigure draws each drift's leeway relative to the wind: the wind blows up
+// the page, straight up is downwind, and right on the page is right as one looks
+// downwind.
+func roseFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
 	drifts := roseDrifts(r)
 	if len(drifts) == 0 {
 		return Figure{}, false, nil
 	}
-	rose := newRose(drifts, u)
+	rose := newRose(drifts, u, width)
 	rose.rings()
 	rose.wind()
 	groups := driftGroups(drifts)
@@ -26,8 +26,8 @@ func roseFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	for _, d := range drifts {
 		rose.name(d)
 	}
-	rose.key(point{14, 22}, rose.sketch.width-10, roseKey(groups))
-	f, err := rose.figure("drift-rose", "How she drifts, seen with the wind from the top", roseWords(drifts, u))
+	rose.key(point{14, rose.foot - 16}, rose.sketch.width-10, roseKey(groups))
+	f, err := rose.figure("drift-rose", "How she drifts, looking downwind", roseWords(drifts, u))
 	return f, true, err
 }
 
@@ -61,12 +61,13 @@ type rose struct {
 	radius float64 // of the outermost ring
 	most   float64 // degrees to either side of downwind that are drawn
 	speeds axis    // the rings
+	foot   float64 // the key's height
 	taken  []rect
 }
 
 // newRose makes room for the drifts; the half upwind is drawn only if one lies there.
-func newRose(drifts []analysis.Drift, u Units) *rose {
-	const width, side = 480.0, 42.0
+func newRose(drifts []analysis.Drift, u Units, width float64) *rose {
+	const side = 42.0
 	ro := &rose{unit: u.speed(), radius: width/2 - side, most: 90}
 	reach := 0.0
 	for _, d := range drifts {
@@ -77,12 +78,12 @@ func newRose(drifts []analysis.Drift, u Units) *rose {
 		reach = math.Max(reach, math.Hypot(down+known(d.DownwindCI95Kn), across+known(d.CrosswindCI95Kn)))
 	}
 	ro.speeds = niceAxis(0, math.Max(ro.unit.factor*reach, 0.05), 4)
-	low := ro.radius + 62 // room for "downwind" and the key
-	height := low + 86
+	ro.foot = 10 + keyRow*newSketch(width, 1).keyRows(width-24, roseKey(driftGroups(drifts)))
+	low := ro.foot + 62 // room for the wind's arrow
 	if ro.most > 90 {
-		height = low + ro.radius + 60
+		low += ro.radius
 	}
-	ro.sketch = newSketch(width, height)
+	ro.sketch = newSketch(width, low+ro.radius+26)
 	ro.center = point{width / 2, low}
 	return ro
 }
@@ -98,7 +99,7 @@ func known(n analysis.Number) float64 {
 // at places a leeway, in knots downwind and right of downwind.
 func (ro *rose) at(downwind, crosswind float64) point {
 	k := ro.unit.factor * ro.radius / ro.speeds.max
-	return ro.center.plus(-crosswind*k, -downwind*k)
+	return ro.center.plus(crosswind*k, downwind*k)
 }
 
 func (ro *rose) rings() {
@@ -112,8 +113,8 @@ func (ro *rose) rings() {
 		if deg == 0 {
 			st = stroke{soft, 1, dashes(4, 3)}
 		}
-		ro.line(st, ro.center, ro.center.plus(-ro.radius*sin, -ro.radius*cos))
-		ro.spoke(deg, -sin, -cos)
+		ro.line(st, ro.center, ro.center.plus(ro.radius*sin, ro.radius*cos))
+		ro.spoke(deg, sin, cos)
 	}
 	for _, t := range ro.speeds.ticks[1:] {
 		text := t.label
@@ -133,7 +134,7 @@ func (ro *rose) ring(radius float64) {
 	var pts []point
 	for deg := -ro.most; deg <= ro.most; deg += 3 {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
-		pts = append(pts, ro.center.plus(-radius*sin, -radius*cos))
+		pts = append(pts, ro.center.plus(radius*sin, radius*cos))
 	}
 	ro.line(stroke{color: faint, width: 0.9}, pts...)
 }
@@ -148,12 +149,11 @@ func (ro *rose) spoke(deg, ux, uy float64) {
 		l.bold, l.color = true, ink
 		ro.text(l, at, "downwind")
 	case 90:
-		name := "right of downwind"
+		name := "to the right"
 		if deg < 0 {
-			name = "left of downwind"
+			name = "to the left"
 		}
-		ro.text(label{size: textSize, color: ink, bold: true, x: -l.x, y: 1},
-			point{ro.center.x + ux*(ro.radius+30), at.y + 12}, name)
+		ro.text(label{size: textSize, color: ink, bold: true, x: -l.x, y: -1}, point{ro.center.x + ux*(ro.radius+30), at.y - 12}, name)
 	case 180: // the wind's arrow stands there
 	default:
 		ro.text(l, at, Plain(math.Abs(deg), 0, "°"))
@@ -172,12 +172,12 @@ func sign(v float64) int {
 }
 
 func (ro *rose) wind() {
-	top := ro.center.plus(0, 4)
+	low := ro.center.plus(0, -8)
 	if ro.most > 90 {
-		top = ro.center.plus(0, ro.radius+6)
+		low = ro.center.plus(0, -ro.radius-8)
 	}
-	ro.arrow(stroke{color: ink, width: 3}, top.plus(0, 46), top.plus(0, 8))
-	ro.text(label{size: titleSize, color: ink, bold: true, x: 1}, top.plus(12, 36), "wind")
+	ro.arrow(stroke{color: ink, width: 3}, low.plus(0, -42), low)
+	ro.text(label{size: titleSize, color: ink, bold: true, x: 1}, low.plus(12, -32), "wind")
 }
 
 // leeway draws one drift's arrow, the boat as she lay, and the ±.
@@ -186,9 +186,9 @@ func (ro *rose) leeway(d analysis.Drift, st series) {
 	ro.line(st.stroke, ro.center, tip)
 	ro.dot(soft, ro.center, 2)
 	if d.WindOnBowDeg.Known() {
-		// The wind comes from the top and from w degrees to starboard of her bow:
-		// her bow points w degrees to the left of up.
-		ro.hull(stroke{color: st.color, width: 1.1}, paper, tip, -float64(d.WindOnBowDeg), 26)
+		// The wind comes from below and from w degrees to starboard of her bow: her
+		// bow points w degrees to the left of down.
+		ro.hull(stroke{color: st.color, width: 1.1}, paper, tip, 180-float64(d.WindOnBowDeg), 26)
 	} else {
 		ro.mark(st.mark, st.color, tip, 4)
 	}
@@ -244,7 +244,7 @@ func roseKey(groups map[string]int) []keyEntry {
 }
 
 func roseWords(drifts []analysis.Drift, u Units) string {
-	text := "Leeway of each drift, current taken out, relative to the wind, which blows down the page; rings are speeds. " +
+	text := "Leeway of each drift, current taken out, relative to the wind, which blows up the page, so that right is right as one looks downwind; rings are speeds. " +
 		"At the end of each arrow the boat is drawn as she lay to the wind."
 	for _, d := range drifts {
 		text += fmt.Sprintf(" %s: %s, %s of downwind, wind %s of the bow.", d.ID,

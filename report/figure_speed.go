@@ -9,12 +9,14 @@ import (
 
 // speedFigure draws speed through the water against engine speed, with the curve
 // between the points and its band, and fuel flow under it where it is known.
-func speedFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+func speedFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
 	points := curvePoints(r)
 	if len(points) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, top, foot, keyRoom = 480.0, 44.0, 14.0, 30.0, 40.0, 22.0
+	const left, right, top, foot = 44.0, 14.0, 30.0, 40.0
+	entries := speedKey(r, points)
+	keyRoom := 7 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
 	speedHeight, fuelHeight := 250.0, 0.0
 	fuel := fuelValues(points, r.Economy.Curve, u)
 	if len(fuel) > 0 {
@@ -25,7 +27,7 @@ func speedFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 	base := foot + keyRoom
 	f := frame{s, rect{left, base + fuelHeight, width - right, base + fuelHeight + speedHeight}, x, speedAxis(r, points, u)}
 	f.grid(fuelHeight == 0)
-	f.titles("", "speed through the water, "+u.speed().unit)
+	f.titles("", speedTitle(r)+", "+u.speed().unit)
 	drawSpeed(f, r, points, u)
 	last := f
 	if fuelHeight > 0 {
@@ -36,9 +38,16 @@ func speedFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 		drawFuel(last, r, points, u)
 	}
 	last.titles("engine speed, rpm", "")
-	s.key(point{left, 12}, width-right, speedKey(r, points))
-	fig, err := s.figure("speed", "Speed against engine speed", speedWords(points, u))
+	s.key(point{left, keyRoom - 10}, width-right, entries)
+	fig, err := s.figure("speed", "Speed against engine speed", speedWords(r, points, u))
 	return fig, true, err
+}
+
+func speedTitle(r *analysis.Results) string {
+	if meansOnly(r) {
+		return "speed, mean of runs there and back"
+	}
+	return "speed through the water"
 }
 
 // curvePoints are the points that have both coordinates.
@@ -73,7 +82,7 @@ func speedAxis(r *analysis.Results, points []analysis.SpeedPoint, u Units) axis 
 	}
 	for _, run := range r.Runs {
 		if run.RPM.Known() {
-			values = append(values, k.of(run.STWKn))
+			values = append(values, k.of(runSpeed(r, run)))
 		}
 	}
 	low, high, _ := spread(values...)
@@ -90,8 +99,8 @@ func drawSpeed(f frame, r *analysis.Results, points []analysis.SpeedPoint, u Uni
 	f.band(sheer(blue, 0.16), xs, low, high)
 	f.curve(stroke{color: blue, width: 1.6}, xs, ys)
 	for _, run := range r.Runs {
-		if run.RPM.Known() && run.STWKn.Known() {
-			p := f.at(float64(run.RPM), k.of(run.STWKn))
+		if v := runSpeed(r, run); run.RPM.Known() && v.Known() {
+			p := f.at(float64(run.RPM), k.of(v))
 			f.line(stroke{color: soft, width: 0.9}, p.plus(-4, 0), p.plus(4, 0))
 		}
 	}
@@ -106,18 +115,35 @@ func drawSpeed(f frame, r *analysis.Results, points []analysis.SpeedPoint, u Uni
 		}
 		f.mark(mark, st.color, f.at(x, y), 4)
 	}
-	if e := r.Economy; e.BestKn.Known() && e.BestRPM.Known() {
-		drawBest(f, float64(e.BestRPM), k.of(e.BestKn))
+	if best := planingCruise(r); best.kn.Known() && best.rpm.Known() {
+		name := "farthest on her fuel"
+		if best.onPlane {
+			name = "farthest on the plane"
+		}
+		drawBest(f, float64(best.rpm), k.of(best.kn), name)
 	}
 }
 
+// runSpeed is a run's speed: over ground where only means of such are known.
+func runSpeed(r *analysis.Results, run analysis.Run) analysis.Number {
+	if meansOnly(r) {
+		return run.SOGKn
+	}
+	return run.STWKn
+}
+
 // drawBest marks where a litre goes farthest.
-func drawBest(f frame, rpm, speed float64) {
+func drawBest(f frame, rpm, speed float64, name string) {
 	p := f.at(rpm, speed)
 	st := stroke{green, 1.2, dashes(3, 2)}
 	f.line(st, p, point{p.x, f.bottom})
 	f.circle(stroke{color: green, width: 1.6}, p, 7.5)
-	f.text(label{size: textSize, color: ink, x: 1, halo: true}, point{p.x + 6, f.bottom + 11}, "farthest on her fuel")
+	l := label{size: textSize, color: ink, x: 1, halo: true}
+	spot := point{p.x + 6, f.bottom + 11}
+	if f.extent(l, spot, name).right > f.right {
+		l.x, spot.x = -1, p.x-6
+	}
+	f.text(l, spot, name)
 }
 
 func fuelValues(points []analysis.SpeedPoint, curve []analysis.CurveSample, u Units) []float64 {
@@ -194,8 +220,11 @@ func speedKey(r *analysis.Results, points []analysis.SpeedPoint) []keyEntry {
 	return append(entries, keyEntry{name: "single run", line: &stroke{color: soft, width: 0.9}})
 }
 
-func speedWords(points []analysis.SpeedPoint, u Units) string {
+func speedWords(r *analysis.Results, points []analysis.SpeedPoint, u Units) string {
 	text := "Speed through the water, current taken out, against engine speed, with 95 % error bars:"
+	if meansOnly(r) {
+		text = "Speed as the mean of runs there and back against engine speed, with 95 % error bars:"
+	}
 	for i, p := range points {
 		sep := ";"
 		if i == 0 {

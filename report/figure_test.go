@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/xml"
+	"fmt"
 	"io"
 	"math"
 	"regexp"
@@ -120,7 +121,11 @@ func TestTextStaysInside(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range figures {
+		small, err := u.figuresOf(fullDay(), phoneWidth)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range append(figures, small...) {
 			width, height := canvasOf(t, f)
 			labels := place.FindAllStringSubmatch(string(f.SVG), -1)
 			if len(labels) < 8 {
@@ -138,30 +143,32 @@ func TestTextStaysInside(t *testing.T) {
 	}
 }
 
-// With the wind coming down the page and seen from above, what drifts right of
-// downwind (looking downwind) goes to the left of the page, and a boat with the
-// wind abeam to starboard points left.
+// With the wind blowing up the page, what drifts right of downwind goes up and to
+// the right of the page, and a boat with the wind abeam to starboard points right.
 func TestRoseIsTheRightWayRound(t *testing.T) {
-	ro := newRose(fullDay().Drifts, Units{})
-	if p := ro.at(0.5, 0.2); p.x >= ro.center.x || p.y >= ro.center.y {
+	ro := newRose(fullDay().Drifts, Units{}, pageWidth)
+	if p := ro.at(0.5, 0.2); p.x <= ro.center.x || p.y <= ro.center.y {
 		t.Errorf("half a knot downwind and a little right lies at %v of %v", p, ro.center)
 	}
-	s := newSketch(100, 100)
-	s.hull(stroke{color: ink, width: 1}, paper, point{50, 50}, -90, 20)
-	f, err := s.figure("hull", "the boat", "the boat")
+	d := fullDay().Drifts[0]
+	d.WindOnBowDeg, d.DownwindKn, d.CrosswindKn = 90, 0.5, 0
+	ro.leeway(d, series{stroke: stroke{color: purple, width: 1}})
+	f, err := ro.figure("rose", "the rose", "the rose")
 	if err != nil {
 		t.Fatal(err)
 	}
-	bow := regexp.MustCompile(`d="M([-0-9.]+),([-0-9.]+)`).FindStringSubmatch(string(f.SVG))
-	if bow == nil || math.Abs(number(t, bow[1])-40) > 0.01 || math.Abs(number(t, bow[2])-50) > 0.01 {
-		t.Errorf("a bow pointing left begins at %v, want 40,50", bow)
+	// The hull is drawn from the bow on: 13 units, half its length, right of the tip.
+	tip := ro.at(0.5, 0)
+	bow := fmt.Sprintf("M%g,%g", round2(tip.x+13), round2(tip.y))
+	if !strings.Contains(string(f.SVG), bow) {
+		t.Errorf("no hull with its bow at %s", bow)
 	}
 }
 
 // The map has one scale for both axes.
 func TestTrackScale(t *testing.T) {
 	for _, b := range []rect{{-100, -2000, 300, 2500}, {-5000, -10, 4000, 20}, {0, 0, 0, 0}} {
-		m := newTrackMap(b, nil, Units{})
+		m := newTrackMap(b, nil, Units{}, pageWidth)
 		o, e, n := m.place(point{0, 0}), m.place(point{100, 0}), m.place(point{0, 100})
 		if east, north := e.x-o.x, n.y-o.y; math.Abs(east-north) > 1e-9 || east <= 0 {
 			t.Errorf("%v: 100 m are %g east and %g north", b, east, north)

@@ -10,20 +10,25 @@ import (
 
 // timelineFigure draws the day: what she was doing as bars, her speed under
 // them, then heading, wind and engine speed, all on one clock.
-func timelineFigure(r *analysis.Results, u Units) (Figure, bool, error) {
-	strips := timeStrips(r, u)
+func timelineFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
+	if width >= pageWidth {
+		width = 760 // the whole width of a page
+	}
+	strips := timeStrips(r, u, int(width))
 	low, high, ok := timeSpan(r)
 	if !ok || len(strips) == 0 {
 		return Figure{}, false, nil
 	}
-	const width, left, right, top, foot = 760.0, 46.0, 12.0, 62.0, 48.0
+	const left, right, top = 46.0, 12.0, 62.0
+	entries := dayKey(r)
+	foot := 33 + keyRow*newSketch(width, 1).keyRows(width-left-right-clockRoom, entries)
 	const gap = 30.0
 	height := top + foot
 	for _, s := range strips {
 		height += s.height + gap
 	}
 	height -= gap
-	d := day{sketch: newSketch(width, height), x: clockAxis(low, high)}
+	d := day{sketch: newSketch(width, height), x: clockAxis(low, high, int(width/80))}
 	y := height - top
 	bottom := foot
 	d.shade(r, rect{left, bottom, width - right, y})
@@ -39,14 +44,14 @@ func timelineFigure(r *analysis.Results, u Units) (Figure, bool, error) {
 		}
 		y -= s.height + gap
 	}
-	d.text(label{size: titleSize, color: ink, bold: true, x: -1}, point{width - right, 14}, "time of day, UTC")
-	d.key(point{left, 14}, width-right-110, dayKey(r))
+	d.text(label{size: titleSize, color: ink, bold: true, x: -1}, point{width - right, foot - 34}, "time, UTC")
+	d.key(point{left, foot - 34}, width-right-clockRoom, entries)
 	f, err := d.figure("timeline", "The day on one clock", timelineWords(r))
 	return f, true, err
 }
 
-// timeBuckets is one bucket a unit of the timeline's width: as fine as it prints.
-const timeBuckets = 700
+// clockRoom is the room for the clock axis's name, beside the key.
+const clockRoom = 70.0
 
 // day is the timeline under way; x is Unix seconds.
 type day struct {
@@ -67,13 +72,14 @@ type stripLine struct {
 	xs, ys []float64
 }
 
-// timeStrips are the graphs for which there are values.
-func timeStrips(r *analysis.Results, u Units) []strip {
+// timeStrips are the graphs for which there are values, thinned to so many buckets:
+// one a unit of the width is as fine as it prints.
+func timeStrips(r *analysis.Results, u Units, buckets int) []strip {
 	line := r.Track
 	times := trackTimes(line)
 	thinned := func(values []analysis.Number, factor float64, st stroke) stripLine {
 		n := min(len(times), len(values))
-		xs, ys := thin(times[:n], numbers(values[:n], factor), timeBuckets)
+		xs, ys := thin(times[:n], numbers(values[:n], factor), buckets)
 		return stripLine{st, xs, ys}
 	}
 	sp := u.speed()
@@ -89,7 +95,7 @@ func timeStrips(r *analysis.Results, u Units) []strip {
 		strips = append(strips, strip{title, height, niceAxis(low, high, int(height/26)+1), []stripLine{l}})
 	}
 	add("speed over ground, "+sp.unit, 118, thinned(line.SpeedKn, sp.factor, stroke{ink, 1.1, nil}), true)
-	if s, ok := directionStrip(times, line); ok {
+	if s, ok := directionStrip(times, line, buckets); ok {
 		strips = append(strips, s)
 	}
 	add("wind at 10 m, "+sp.unit, 56, thinned(line.WindKn, sp.factor, stroke{ink, 1, nil}), true)
@@ -99,7 +105,7 @@ func timeStrips(r *analysis.Results, u Units) []strip {
 
 // directionStrip draws heading and where the wind is from on a clock of degrees,
 // broken where they pass north.
-func directionStrip(times []float64, line analysis.TrackLine) (strip, bool) {
+func directionStrip(times []float64, line analysis.TrackLine, buckets int) (strip, bool) {
 	s := strip{title: "heading (line) and wind from (dotted), ° true", height: 84}
 	s.y = axis{0, 360, []tick{{0, "N"}, {90, "E"}, {180, "S"}, {270, "W"}, {360, "N"}}}
 	for _, one := range []struct {
@@ -114,7 +120,7 @@ func directionStrip(times []float64, line analysis.TrackLine) (strip, bool) {
 		if _, _, ok := spread(ys...); !ok {
 			continue
 		}
-		xs, ys := thinCircular(times[:n], ys, timeBuckets)
+		xs, ys := thinCircular(times[:n], ys, buckets)
 		s.lines = append(s.lines, stripLine{one.stroke, xs, ys})
 	}
 	return s, len(s.lines) > 0
@@ -145,17 +151,17 @@ func timeSpan(r *analysis.Results) (low, high float64, ok bool) {
 	return low, high, ok && high > low
 }
 
-// clockAxis has ticks at round times.
-func clockAxis(low, high float64) axis {
+// clockAxis has ticks at round times, about so many at most.
+func clockAxis(low, high float64, most int) axis {
 	steps := []float64{5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400}
 	step := steps[len(steps)-1]
 	for _, s := range steps {
-		if (high-low)/s <= 9 {
+		if (high-low)/s <= float64(most) {
 			step = s
 			break
 		}
 	}
-	step *= math.Max(1, math.Ceil((high-low)/step/9))
+	step *= math.Max(1, math.Ceil((high-low)/step/float64(most)))
 	layout := "15:04"
 	if step < 60 {
 		layout = "15:04:05"

@@ -11,14 +11,14 @@ import (
 
 // trackFigure draws where she went: north up, both axes in the same scale, each
 // kind of segment in its own pen, wind and current as arrows.
-func trackFigure(r *analysis.Results, u Units) (Figure, bool, error) {
+func trackFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
 	pieces := trackPieces(r)
 	bounds, ok := boundsOf(pieces)
 	if !ok {
 		return Figure{}, false, nil
 	}
 	entries := trackKey(pieces)
-	m := newTrackMap(bounds, entries, u)
+	m := newTrackMap(bounds, entries, u, width)
 	m.grid()
 	for _, p := range pieces {
 		m.draw(p)
@@ -101,8 +101,8 @@ type trackMap struct {
 
 // newTrackMap fits the bounds into the width, the height following the track's
 // shape within reason.
-func newTrackMap(b rect, entries []keyEntry, u Units) *trackMap {
-	const width, side, top = 480.0, 44.0, 28.0
+func newTrackMap(b rect, entries []keyEntry, u Units, width float64) *trackMap {
+	const side, top = 44.0, 28.0
 	span := math.Max(math.Max(b.width(), b.height()), 50) // m: a boat that never moved still has a map
 	cx, cy := (b.left+b.right)/2, (b.bottom+b.top)/2
 	w := math.Max(b.width(), span*0.3) * 1.12
@@ -110,17 +110,23 @@ func newTrackMap(b rect, entries []keyEntry, u Units) *trackMap {
 	mapWidth := width - side - 10
 	mapHeight := math.Max(190, math.Min(400, mapWidth*h/w))
 	metres := math.Max(w/mapWidth, h/mapHeight) // m a unit
-	keyRoom := 48 + keyRow*newSketch(width, 1).keyRows(mapWidth, entries)
+	keyRoom := dialRow + keyRow*newSketch(width, 1).keyRows(mapWidth, entries)
+	if width < pageWidth {
+		keyRoom += dialRow // the current's dial under the wind's
+	}
 	height := mapHeight + top + 36 + keyRoom
 	m := &trackMap{unit: u.length()}
 	m.sketch = newSketch(width, height)
 	m.rect = rect{side, keyRoom + 36, side + mapWidth, keyRoom + 36 + mapHeight}
 	k := m.unit.factor
-	step := niceStep(metres * mapWidth * k / 6.5)
+	step := niceStep(metres * mapWidth * k / (mapWidth / 65))
 	m.x = mapAxis((cx-metres*mapWidth/2)*k, (cx+metres*mapWidth/2)*k, step)
 	m.y = mapAxis((cy-metres*mapHeight/2)*k, (cy+metres*mapHeight/2)*k, step)
 	return m
 }
+
+// dialRow is the height of a row of dials under the map.
+const dialRow = 48.0
 
 // mapAxis spans exactly the values given: widening one axis would bend the map.
 func mapAxis(low, high, step float64) axis {
@@ -227,11 +233,32 @@ func (m *trackMap) legend(r *analysis.Results, u Units, entries []keyEntry) {
 			speedText(r.Conditions.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(r.Conditions.WindFromDeg))
 	}
 	if r.Current.Known && r.Current.MeanToDeg.Known() {
-		m.dial(point{x + 222, y}, float64(r.Current.MeanToDeg), blue)
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 244, y + 7}, "current, mean of the day")
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 244, y - 8},
-			speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u.speed())+" to "+bearing(r.Current.MeanToDeg))
+		at := point{x + 222, y}
+		if m.sketch.width < pageWidth {
+			at = point{x + 66, y - dialRow}
+		}
+		m.current(at, r, u)
 	}
+}
+
+// current draws the day's current in a dial: its mean, or where it turned, its
+// first and its last direction.
+func (m *trackMap) current(at point, r *analysis.Results, u Units) {
+	l := label{size: textSize, color: ink, x: 1}
+	one := func(c analysis.CurrentAt) string {
+		return Plain(u.speed().of(c.Kn), 2, u.speed().unit) + " to " + bearing(c.ToDeg)
+	}
+	swing := swingOf(r.Current)
+	if !swing.turns {
+		m.dial(at, float64(r.Current.MeanToDeg), blue)
+		m.text(l, at.plus(22, 7), "current")
+		m.text(l, at.plus(22, -8), currentWords(r, u))
+		return
+	}
+	m.dial(at, float64(swing.first.ToDeg), sheer(blue, 0.45))
+	m.dial(at, float64(swing.last.ToDeg), blue)
+	m.text(l, at.plus(22, 7), "current at first "+one(swing.first))
+	m.text(l, at.plus(22, -8), "at last (dark) "+one(swing.last))
 }
 
 // compass draws the north arrow.

@@ -52,8 +52,13 @@ func runFinding(r *analysis.Results, u Units) Finding {
 		}
 	}
 	f.Short = speedText(top.SpeedKn, top.CI95Kn, u.speed())
-	f.Of = "fastest, through the water"
+	f.Of = "fastest, through the water, in this day's sea"
 	f.Text = "At her fastest here she made " + f.Short + " through the water" + atRPM(top.RPM) + onOneCourse(top) + "."
+	if top.MeanOfMeans {
+		f.Of = "fastest, mean of runs there and back"
+		f.Text = "At her fastest here she made " + f.Short + atRPM(top.RPM) + ", as the mean of runs there and back: " +
+			"the current is not known, and falls out of such a mean as far as it stayed the same."
+	}
 	if e := r.Economy; e.IdleInGearKn.Known() {
 		f.Text += " Idling in gear she made " + speedText(e.IdleInGearKn, e.IdleInGearCI, u.speed()) + atRPM(e.IdleInGearRPM) + "."
 	}
@@ -61,15 +66,15 @@ func runFinding(r *analysis.Results, u Units) Finding {
 	return f
 }
 
-// cruiseText says where her fuel takes her farthest, or why that isn't known.
+// cruiseText says where her fuel takes her farthest, on the plane and at all, or
+// why that isn't known.
 func cruiseText(r *analysis.Results, u Units) string {
-	e := r.Economy
-	if e.BestKn.Known() {
-		text := " Her fuel takes her farthest at " + speedText(e.BestKn, analysis.Unknown(), u.speed()) + atRPM(e.BestRPM)
-		if k := u.economy(); e.BestNmPerL.Known() {
-			text += ": " + Estimate(k.of(e.BestNmPerL), math.NaN(), k.unit)
-		}
-		return text + "."
+	plane, all := planingCruise(r), anyCruise(r)
+	switch {
+	case plane.kn.Known() && plane.onPlane && all.nmPerL.Known() && all.nmPerL > plane.nmPerL && !alike(all.kn, plane.kn):
+		return " On the plane her fuel takes her farthest at " + plane.words(u) + "; at any speed, " + all.name() + " at " + all.words(u) + "."
+	case plane.kn.Known():
+		return " Her fuel takes her farthest at " + plane.words(u) + "."
 	}
 	for _, p := range r.SpeedCurve {
 		if p.FuelLH.Known() {
@@ -87,10 +92,7 @@ func atRPM(rpm analysis.Number) string {
 }
 
 func onOneCourse(p analysis.SpeedPoint) string {
-	switch {
-	case p.MeanOfMeans:
-		return " (mean of runs there and back)"
-	case p.BothWays:
+	if p.BothWays || p.MeanOfMeans {
 		return ""
 	}
 	return " (run one way only)"
@@ -120,7 +122,10 @@ func rangeText(values []float64, decimals int, unit string) string {
 
 // noCurrentReason says why nothing is known relative to the water.
 func noCurrentReason(r *analysis.Results) string {
-	if !r.Current.Known {
+	switch {
+	case !r.Current.Known && !anyHeading(r):
+		return "no heading was logged, and without one runs don't tell the current (connect a compass, or give a measured current in the trial file)"
+	case !r.Current.Known:
 		return "the current could not be told (two or more runs on well-different headings tell it, or a measured current in the trial file)"
 	}
 	return "no run could be set against the current"
@@ -146,13 +151,13 @@ func seaFinding(r *analysis.Results, u Units) Finding {
 			if b.Sea != sea.name {
 				continue
 			}
-			text := Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "°")
+			text := spreadText(b.HeadingSDDeg, b.HeadingSDCI, "°")
 			if f.Of == "" {
 				f.Short, f.Of = text, "heading spread in a "+sea.name+" sea"
 			}
 			parts = append(parts, text+" in a "+sea.name+" sea")
 			if i == 0 && b.SpeedLossPct.Known() {
-				loss = " A head sea cost her " + Estimate(float64(b.SpeedLossPct), float64(b.SpeedLossCI), "%") + " of her speed."
+				loss = againstBothWays(b)
 			}
 		}
 	}
@@ -166,16 +171,31 @@ func seaFinding(r *analysis.Results, u Units) Finding {
 	return f
 }
 
+// againstBothWays says what a head sea did to her speed, and against what.
+func againstBothWays(b analysis.SeaBand) string {
+	pct, way := b.SpeedLossPct, "slower"
+	if pct < 0 {
+		pct, way = -pct, "faster"
+	}
+	return " Into a head sea she was " + Estimate(float64(pct), float64(b.SpeedLossCI), "%") + " " + way +
+		" than the mean over opposite headings at the same engine speed in this sea; calm water was not measured."
+}
+
+func anyHeading(r *analysis.Results) bool {
+	for _, run := range r.Runs {
+		if run.HeadingDeg.Known() {
+			return true
+		}
+	}
+	return false
+}
+
 // noSeaReason says what was missing for sea behaviour.
 func noSeaReason(r *analysis.Results) string {
-	heading := false
-	for _, run := range r.Runs {
-		heading = heading || run.HeadingDeg.Known()
-	}
 	switch {
 	case len(r.Runs) == 0:
 		return "no run was found in this log"
-	case !heading:
+	case !anyHeading(r):
 		return "no heading was logged"
 	case !r.Conditions.WaveFromDeg.Known():
 		return "neither a wave direction nor the wind is known, so head sea and following sea can't be told apart"

@@ -32,9 +32,9 @@ func TestFindings(t *testing.T) {
 		{"no runs", func(r *analysis.Results) { r.Runs, r.SpeedCurve, r.SeaBehaviour = nil, nil, nil },
 			[3]string{"No run was found", "no run was found in this log", ""}},
 		{"no current", func(r *analysis.Results) { *r = *bareDay() }, [3]string{
-			"12 runs were found, 2.8 to 31.6 kn over ground. Her speed through the water can't be said: the current could not be told",
+			"12 runs were found, 2.8 to 31.6 kn over ground. Her speed through the water can't be said: no heading was logged",
 			"no heading was logged",
-			"4 drifts were found, 0.9 kn over ground. Her leeway can't be said: the current could not be told"}},
+			"4 drifts were found, 0.9 kn over ground. Her leeway can't be said: no heading was logged"}},
 		{"no wind", func(r *analysis.Results) {
 			oneDrift(r)
 			d := &r.Drifts[0]

@@ -80,7 +80,7 @@ func dayLog() analysis.LogAccount {
 	first, last := at(0), at(200)
 	return analysis.LogAccount{
 		Files: []string{"2026-05-14.nmea"}, Bytes: 8123456, Lines: 121034, Used: 98012, Unneeded: 22911,
-		BadChecksum: 84, Malformed: 21, NotNMEA: 6,
+		BadChecksum: 84, Malformed: 21, NotNMEA: 6, Dated: true, Clocks: []string{"GP RMC"},
 		BySentence: map[string]int64{"RMC": 12000, "HDG": 40000, "MWV": 24000, "VTG": 12000, "XDR": 10012},
 		First:      &first, Last: &last,
 		Gaps: []analysis.Gap{{Start: at(71), End: at(71.6)}},

@@ -14,35 +14,66 @@ const missing = "—"
 
 // Estimate prints a value with the half-width of its 95 % interval:
 // "6.4 ± 0.2 kn". The half-width gets one significant digit, two where the
-// leading one is 1; the value ends at the same decimal place. A half-width that
-// is unknown or not positive is left out, and the value gets three significant
-// digits. An unknown value is "—".
+// leading one is 1; the value ends at the same decimal place, but never finer
+// than its unit deserves (see finest): what of the half-width is lost then is
+// rounded up. A half-width that is unknown or not positive is left out, and the
+// value gets three significant digits. An unknown value is "—".
 func Estimate(value, ci95 float64, unit string) string {
+	return withUnit(estimated(value, ci95, unit), unit)
+}
+
+// estimated is Estimate without its unit, for cells whose column's head names it.
+func estimated(value, ci95 float64, unit string) string {
 	if !finite(value) {
 		return missing
 	}
 	if !finite(ci95) || ci95 <= 0 {
-		return withUnit(fixed(value, plainDecimals(value)), unit)
+		return fixed(value, plainDecimals(value))
 	}
-	d := errorDecimals(ci95)
-	return withUnit(fixed(value, d)+" ± "+fixed(ci95, d), unit)
+	d := min(analysis.Decimals(ci95), finestDecimals(value, unit))
+	half := fixed(ci95, d)
+	if !strings.ContainsAny(half, "123456789") {
+		half = fixed(math.Pow10(-d), d)
+	}
+	return fixed(value, d) + " ± " + half
 }
 
-// errorDecimals is the number of decimals for a half-width; negative where
-// even units are too fine (−1: tens).
-func errorDecimals(ci float64) int {
-	exp := int(math.Floor(math.Log10(ci)))
-	two := math.Round(ci / math.Pow10(exp-1)) // 10…100: the first two digits
-	if two >= 100 {
-		two, exp = 10, exp+1
+// finest is as fine as people can use a unit, whatever the ± allows: decimals at
+// most, and significant digits at most (0: any).
+var finest = map[string]struct{ decimals, digits int }{
+	"kn": {2, 0}, "mph": {2, 0}, "km/h": {2, 0}, "°": {1, 0}, "%": {1, 0},
+	"L/h": {2, 3}, "gal/h": {2, 3}, "nm": {0, 0}, "mi": {0, 0}, "km": {0, 0},
+	"nm/L": {3, 3}, "mi/L": {3, 3}, "km/L": {3, 3}, "nm/gal": {3, 3}, "mi/gal": {3, 3}, "km/gal": {3, 3},
+	"m": {1, 0}, "ft": {1, 0}, "s": {1, 0}, "°/s": {1, 0},
+}
+
+func finestDecimals(value float64, unit string) int {
+	most, ok := finest[unit]
+	if !ok {
+		return math.MaxInt
 	}
-	switch {
-	case two >= 95: // one digit would round to a leading 1, and that gets two
-		return -exp
-	case two < 20:
-		return min(1-exp, 4)
+	d := most.decimals
+	if value = math.Abs(value); most.digits > 0 && value > 0 {
+		whole := int(math.Floor(math.Log10(value*1.0005))) + 1 // digits before the point
+		d = min(d, max(0, most.digits-whole))
 	}
-	return min(-exp, 4)
+	return d
+}
+
+// spreadText prints a spread, which can't be below zero: "2 (0 to 5)°" where
+// its ± would reach there.
+func spreadText(value, ci95 analysis.Number, unit string) string {
+	return withUnit(spreadCell(value, ci95, unit), unit)
+}
+
+// spreadCell is spreadText without its unit.
+func spreadCell(value, ci95 analysis.Number, unit string) string {
+	v, ci := float64(value), float64(ci95)
+	if !finite(v) || !finite(ci) || ci <= v {
+		return estimated(v, ci, unit)
+	}
+	d := min(analysis.Decimals(ci), finestDecimals(v, unit))
+	return fixed(v, d) + " (0 to " + fixed(v+ci, d) + ")"
 }
 
 // plainDecimals is the number of decimals for a value that comes without a ±: two
@@ -84,10 +115,10 @@ func Plain(value float64, decimals int, unit string) string {
 
 // withUnit joins number and unit; the degree sign stands close.
 func withUnit(number, unit string) string {
-	switch unit {
-	case "":
+	switch {
+	case unit == "" || number == missing:
 		return number
-	case "°":
+	case unit == "°":
 		return number + "°"
 	}
 	return number + " " + unit
@@ -104,6 +135,30 @@ func bearing(n analysis.Number) string {
 	}
 	s := strconv.Itoa(d)
 	return strings.Repeat("0", 3-len(s)) + s + "°"
+}
+
+// bearingText is bearing with its ±: "160 ± 8°"; "any way" where nothing is known
+// of the direction.
+func bearingText(n, ci analysis.Number) string {
+	switch {
+	case !n.Known():
+		return missing
+	case !ci.Known() || ci <= 0:
+		return bearing(n)
+	case ci >= 180:
+		return "any way"
+	}
+	half := math.Max(1, math.Round(float64(ci)))
+	return strings.TrimSuffix(bearing(n), "°") + " ± " + fixed(half, 0) + "°"
+}
+
+// signed prints a difference with its ± and its sign: "+2.4 ± 1.8".
+func signed(value, ci95 analysis.Number, unit string) string {
+	text := estimated(float64(value), float64(ci95), unit)
+	if text != missing && value > 0 && strings.ContainsAny(strings.SplitN(text, " ", 2)[0], "123456789") {
+		return "+" + text
+	}
+	return text
 }
 
 // side prints an angle that has a side: "18 ± 4° right". Positive is the first.

@@ -29,6 +29,7 @@ type page struct {
 	Facts    [][2]string
 	Findings [3]Finding
 	Doubts   string
+	Words    [][2]string
 	Sections []section
 	Program  string
 }
@@ -52,8 +53,7 @@ type block struct {
 // pageFigure is a figure ready to stand in the page.
 type pageFigure struct {
 	ID, Title, Caption string
-	Wide               bool // scrolls sideways on a phone, instead of shrinking
-	Drawing            template.HTML
+	Drawing, Phone     template.HTML
 }
 
 // HTML writes the report as one page that needs nothing else: no script, no
@@ -66,12 +66,16 @@ func (u Units) HTML(w io.Writer, r *analysis.Results) error {
 	if err != nil {
 		return err
 	}
+	small, err := u.figuresOf(r, phoneWidth)
+	if err != nil {
+		return err
+	}
 	t, err := template.New("page").Parse(pageText)
 	if err != nil {
 		return fmt.Errorf("page.html: %w", err)
 	}
 	var b bytes.Buffer
-	if err := t.Execute(&b, newPage(r, u, figures)); err != nil {
+	if err := t.Execute(&b, newPage(r, u, append(figures, small...))); err != nil {
 		return fmt.Errorf("filling page.html: %w", err)
 	}
 	_, err = w.Write(b.Bytes())
@@ -80,14 +84,15 @@ func (u Units) HTML(w io.Writer, r *analysis.Results) error {
 
 func newPage(r *analysis.Results, u Units, figures []Figure) page {
 	p := page{
-		Boat: clean(r.Trial.Model), Variant: clean(r.Trial.Variant), Day: dayText(r),
-		Style: template.CSS(pageStyle), Facts: facts(r, u), Findings: u.Findings(r), Program: clean(r.ProgramVersion),
+		Boat: boatName(r), Variant: clean(r.Trial.Variant), Day: dayText(r),
+		Style: template.CSS(pageStyle), Facts: facts(r, u), Findings: u.Findings(r), Words: glossary, Program: clean(r.ProgramVersion),
 	}
-	if p.Boat == "" {
-		p.Boat = "Boat not named"
+	p.Title = p.Boat
+	if p.Variant != "" {
+		p.Title += ", " + p.Variant
 	}
-	p.Title = strings.Trim(p.Boat+", "+p.Variant+": trial of "+p.Day, ", ")
-	if n := len(r.Warnings); n > 0 {
+	p.Title += ": trial, " + p.Day
+	if n := len(doubtful(r)); n > 0 {
 		p.Doubts = count(n, "point is", "points are") + " doubtful or missing"
 	}
 	for i := range p.Findings {
@@ -106,11 +111,20 @@ func unbroken(s string) string {
 
 var beforeUnit = regexp.MustCompile(`(\d) (%|(?:kn|mph|km/h|rpm|nm|mi|km|ft|m|gal|L)\b)`)
 
+func boatName(r *analysis.Results) string {
+	if r.Trial.Model == "" {
+		return "Boat not named"
+	}
+	return clean(r.Trial.Model)
+}
+
 func dayText(r *analysis.Results) string {
 	a, b := r.Trial.Start.UTC(), r.Trial.End.UTC()
 	switch {
 	case r.Trial.Start.IsZero():
 		return "day not known"
+	case !r.Log.Dated:
+		return "day not known, " + a.Format("15:04") + " to " + b.Format("15:04") + " UTC"
 	case a.YearDay() == b.YearDay() && a.Year() == b.Year():
 		return a.Format("2 January 2006, 15:04") + " to " + b.Format("15:04") + " UTC"
 	}
@@ -120,11 +134,16 @@ func dayText(r *analysis.Results) string {
 // facts are the boat, her load, the place and the day's wind, sea and current.
 func facts(r *analysis.Results, u Units) [][2]string {
 	t, c := r.Trial, r.Conditions
-	le, ma := u.length(), u.mass()
+	le := u.length()
 	var out [][2]string
 	add := func(name, text string) {
 		if text != "" && text != missing {
 			out = append(out, [2]string{name, clean(text)})
+		}
+	}
+	positive := func(name string, n analysis.Number, decimals int, s scale) {
+		if n > 0 {
+			add(name, Plain(s.of(n), decimals, s.unit))
 		}
 	}
 	add("Hull", t.Hull)
@@ -136,13 +155,12 @@ func facts(r *analysis.Results, u Units) [][2]string {
 		}
 	}
 	add("Size", size)
-	if t.DisplacementKg > 0 {
-		add("Displacement", Plain(ma.of(t.DisplacementKg), 0, ma.unit))
-	}
-	if t.Crew > 0 {
-		add("Crew", Plain(float64(t.Crew), 0, ""))
-	}
+	positive("Displacement", t.DisplacementKg, 0, u.mass())
+	positive("Crew", t.Crew, 0, scale{factor: 1})
+	positive("Fuel aboard", t.FuelL, 0, u.volume())
 	add("Load", t.LoadNote)
+	positive("Engine", t.EngineKW, 0, u.power())
+	add("Propeller", propellerText(t, u))
 	add("Place", place(t))
 	if c.Wind10Kn.Known() {
 		add("Wind at 10 m", speedText(c.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(c.WindFromDeg))
@@ -152,6 +170,22 @@ func facts(r *analysis.Results, u Units) [][2]string {
 	add("Waves", waveText(c, u))
 	out = append(out, [2]string{"Current", currentWords(r, u)})
 	return out
+}
+
+// propellerText is pitch and gear, as far as given.
+func propellerText(t analysis.Trial, u Units) string {
+	var parts []string
+	if t.PitchM > 0 {
+		decimals := 2
+		if u.screw().unit == "in" {
+			decimals = 1
+		}
+		parts = append(parts, "pitch "+Plain(u.screw().of(t.PitchM), decimals, u.screw().unit))
+	}
+	if t.GearRatio > 0 {
+		parts = append(parts, "gear "+Plain(float64(t.GearRatio), 2, ""))
+	}
+	return strings.Join(parts, ", ")
 }
 
 func place(t analysis.Trial) string {
@@ -188,18 +222,21 @@ func waveText(c analysis.Conditions, u Units) string {
 	return text
 }
 
-// embed puts a figure into the page: its colours become those of page.css, which
-// knows a light and a dark set.
-func embed(f Figure, caption string) block {
-	drawing := inkOf.ReplaceAllStringFunc(string(f.SVG), func(s string) string {
+// embed puts a figure into the page, and beside it the one for phones.
+func embed(f, phone Figure, caption string) block {
+	return block{Figure: &pageFigure{f.Name, f.Title, caption, themed(f), themed(phone)}}
+}
+
+// themed makes a figure's colours those of page.css, which knows a light and a
+// dark set.
+func themed(f Figure) template.HTML {
+	return template.HTML(inkOf.ReplaceAllStringFunc(string(f.SVG), func(s string) string {
 		property, hex, _ := strings.Cut(s, ":#")
 		if name := nameOf(hex); name != "" {
 			return property + ":var(--" + name + ")"
 		}
 		return s
-	})
-	wide := f.Name == "timeline"
-	return block{Figure: &pageFigure{f.Name, f.Title, caption, wide, template.HTML(drawing)}}
+	}))
 }
 
 // nameOf finds a colour's name. The canvas darkens a see-through colour by up to

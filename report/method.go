@@ -8,28 +8,54 @@ import (
 // then what holds for every trial.
 func methodSection(r *analysis.Results) section {
 	s := section{ID: "method", Title: "How it was worked out"}
-	var own []string
-	for _, line := range r.Method {
-		own = append(own, sentence(line))
-	}
-	if len(own) > 0 {
-		s.Blocks = append(s.Blocks, block{List: own})
-	}
-	s.Blocks = append(s.Blocks, block{Pairs: [][2]string{
+	s.Blocks = lists(methodLines(r, false))
+	s.Blocks = append(s.Blocks, block{Pairs: append([][2]string{
 		{"What ± means", "Half the width of a 95 % interval: for about 19 in 20 of such intervals the true value lies inside. " +
 			"It holds the scatter of gusts and waves over the time measured and what is not known about the current. " +
 			"It does not hold a wrong calibration, another load or another sea."},
 		{"Runs and drifts", "The day is cut where the boat begins or ends something. A run is engine, speed and course held steady; " +
 			"a drift is the boat left to herself, counted from when her way is off."},
-		{"Current taken out", "Over ground she moves with her own speed and with the water. Runs on different headings share the same water, " +
-			"so the water's motion, changing slowly over the day, can be told from her own, and is taken out of runs and drifts alike."},
-		{"Wind at 10 m", "The wind over ground is worked out from what the masthead feels, her heading and her motion, and brought to the usual height of 10 m. " +
-			"Published leeway is given for that wind too."},
-		{"Leeway", "What is left of a drift's motion over ground when the current is taken out: a part downwind and a part across the wind."},
-		{"Heading spread", "The standard deviation of heading about its own slow trend, so that a slow change of course is not taken for unsteadiness."},
-		{"Missing numbers", "A dash is a number that could not be had from this log. Nothing is guessed."},
-	}})
+	}, particulars(r)...)})
 	return s
+}
+
+// particulars say how what this trial has was worked out.
+func particulars(r *analysis.Results) [][2]string {
+	var out [][2]string
+	add := func(there bool, name, text string) {
+		if there {
+			out = append(out, [2]string{name, text})
+		}
+	}
+	add(r.Current.Known, "Current taken out", "Over ground she moves with her own speed and with the water. Runs on different headings share the same water, "+
+		"so the water's motion, changing slowly over the day, can be told from her own, and is taken out of runs and drifts alike.")
+	add(!r.Current.Known, "Current not known", "Over ground she moves with her own speed and with the water, and here the two can't be told apart: "+noCurrentReason(r)+". "+
+		"Speeds at an engine speed are means of runs there and back, where there are such; everything else is over ground.")
+	add(r.Conditions.Wind10Kn.Known(), "Wind at 10 m", "The wind over ground is worked out from what the wind sensor feels, her heading and her motion, and brought to the usual height of 10 m "+
+		"where the sensor's height is given. Published leeway is given for that wind too.")
+	add(len(leewayDrifts(r)) > 0, "Leeway", "What is left of a drift's motion over ground when the current is taken out: a part downwind and a part across the wind.")
+	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() }), "Heading spread",
+		"The standard deviation of heading about its own slow trend, so that a slow change of course is not taken for unsteadiness.")
+	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.SpeedLossPct.Known() }), "Speed against both ways", bothWaysMeans)
+	add(true, "Missing numbers", "A dash is a number that could not be had from this log. Nothing is guessed.")
+	return out
+}
+
+// glossary is the trade's words that the report uses.
+var glossary = [][2]string{
+	{"R and L", "Right and left as one looks downwind. Starboard and port are the boat's own sides."},
+	{"through water, over ground", "Seen from the water she floats in; seen from the seabed. Their difference is the current."},
+	{"leeway", "Her motion through the water while she drifts, made by wind and waves. Downwind and crosswind are its two parts."},
+	{"windage", "What the wind catches of her: hull, cabin, canvas."},
+	{"divergence", "The angle between leeway and straight downwind."},
+	{"slip", "How far the boat comes less than the propeller's pitch would carry her, in percent."},
+	{"trim", "How much her bow is up, in degrees, against how she lies at rest."},
+	{"hump", "The speed at which she squats most before she planes."},
+	{"deviation", "The compass's own error, which changes with the heading. Variation is the earth's."},
+	{"standard deviation, spread", "How far values usually lie from their mean: two thirds of the time they are within it."},
+	{"mean of means", "The classical way to average runs there and back so that a current, even one that changes evenly, falls out."},
+	{"slope and offset", "Of a straight line: how much it rises with the wind, and where it starts in no wind."},
+	{"95 % interval, ±", "Where the truth lies 19 times in 20."},
 }
 
 // cautions stand in every report.

@@ -14,10 +14,12 @@ func sections(r *analysis.Results, u Units, figures []Figure) []section {
 		seaSection(r, u, drawn),
 		driftSection(r, u, drawn),
 		handlingSection(r, u),
-		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r))},
+		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r), rideTable(r))},
+		doubtSection(r),
+		{ID: "next-time", Title: "What to do better next time", Blocks: lists(advice(r))},
+		{ID: "trial-file", Title: "What the trial file changed", Blocks: lists(changes(r))},
 		methodSection(r),
 		workedSection(r, u),
-		doubtSection(r),
 		logSection(r),
 		{ID: "cautions", Title: "Cautions", Blocks: []block{{List: cautions}}},
 	}
@@ -41,12 +43,20 @@ func tables(all ...table) []block {
 	return out
 }
 
+// lists is a block with lines, none without.
+func lists(lines []string) []block {
+	if len(lines) == 0 {
+		return nil
+	}
+	return []block{{List: lines}}
+}
+
 // figureBlocks are those that could be drawn.
 func figureBlocks(drawn map[string]Figure, nameAndCaption ...[2]string) []block {
 	var out []block
 	for _, f := range nameAndCaption {
 		if fig, ok := drawn[f[0]]; ok {
-			out = append(out, embed(fig, f[1]))
+			out = append(out, embed(fig, drawn[f[0]+phoneSuffix], f[1]))
 		}
 	}
 	return out
@@ -67,7 +77,7 @@ func daySection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 func speedSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "speed", Title: "Speed"}
 	s.Blocks = figureBlocks(drawn, [2]string{"speed",
-		"Each point is a group of like runs with its 95 % interval; the curve goes through the points and never beyond them."})
+		"Each point is a group of like runs with its 95 % interval, in this day's sea; the short bars are single runs. The curve goes through the points and never beyond them."})
 	s.Blocks = append(s.Blocks, tables(speedTable(r, u))...)
 	if lines := economyLines(r, u); len(lines) > 0 {
 		s.Blocks = append(s.Blocks, block{Pairs: lines})
@@ -82,7 +92,7 @@ func seaSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "sea", Title: "In the sea"}
 	s.Blocks = figureBlocks(drawn, [2]string{"heading-spread",
 		"The spread of her heading about its slow trend with its 95 % interval, by where the sea comes from. Lower is steadier. Drawn are the engine speeds tried in most seas; the table has all."})
-	s.Blocks = append(s.Blocks, tables(seaTable(r, u))...)
+	s.Blocks = append(s.Blocks, tables(seaTable(r, u), seaMotionTable(r, u))...)
 	if len(s.Blocks) == 0 {
 		s.Lead = seaFinding(r, u).Text
 	}
@@ -92,8 +102,8 @@ func seaSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "drift", Title: "Adrift"}
 	s.Blocks = figureBlocks(drawn, [2]string{"drift-rose",
-		"Each line is one drift's leeway, the current taken out, seen from above with the wind coming down the page: rings are speed, " +
-			"the shaded spot its 95 % interval, the boat how she lay."})
+		"Each line is one drift's leeway, the current taken out, seen from above with the wind blowing up the page, so that right on the page is right as one looks downwind: " +
+			"rings are speed, the shaded spot its 95 % interval, the boat how she lay."})
 	s.Blocks = append(s.Blocks, tables(driftTable(r, u), lyingTable(r), overGroundTable(r, u))...)
 	s.Blocks = append(s.Blocks, figureBlocks(drawn, [2]string{"leeway",
 		"Leeway against the wind at 10 m, split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
@@ -110,22 +120,33 @@ func handlingSection(r *analysis.Results, u Units) section {
 		Blocks: tables(turnTable(r, u), speedUpTable(r, u), stopTable(r, u))}
 }
 
-func doubtSection(r *analysis.Results) section {
-	s := section{ID: "doubts", Title: "What was doubtful or missing"}
-	var lines []string
+// doubtful are the warnings that a result hangs on; those that only tell about
+// the log stand with the log.
+func doubtful(r *analysis.Results) (lines []string) { return warningsOf(r, false) }
+
+func logNotes(r *analysis.Results) (lines []string) { return warningsOf(r, true) }
+
+func warningsOf(r *analysis.Results, aboutLog bool) (lines []string) {
 	for _, w := range r.Warnings {
-		lines = append(lines, sentence(w.Text))
+		if (w.Kind == analysis.WarnLog) == aboutLog {
+			lines = append(lines, sentence(w.Text))
+		}
 	}
-	if len(lines) == 0 {
+	return lines
+}
+
+func doubtSection(r *analysis.Results) section {
+	s := section{ID: "doubts", Title: "What was doubtful or missing", Blocks: lists(doubtful(r))}
+	if len(s.Blocks) == 0 {
 		s.Lead = "Nothing was found to be doubtful or missing."
-		return s
 	}
-	s.Blocks = []block{{List: lines}}
 	return s
 }
 
 func logSection(r *analysis.Results) section {
 	s := section{ID: "log", Title: "The log and its sensors", Lead: "Every line of the log is accounted for."}
-	s.Blocks = append([]block{{Pairs: logLines(r.Log)}}, tables(sourceTable(r))...)
+	s.Blocks = append(s.Blocks, block{Pairs: logLines(r.Log)})
+	s.Blocks = append(s.Blocks, lists(logNotes(r))...)
+	s.Blocks = append(s.Blocks, tables(sourceTable(r))...)
 	return s
 }

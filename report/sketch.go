@@ -145,6 +145,21 @@ func (s *sketch) text(l label, at point, str string) {
 	s.canvas.FillString(face, vg.Point{X: vg.Length(room.left), Y: vg.Length(room.bottom)}, str)
 }
 
+// fitted sets one line of text, ended with dots where it would pass a right edge.
+func (s *sketch) fitted(l label, at point, str string, right float64) {
+	letters := []rune(clean(str))
+	for n := len(letters); n > 0; n-- {
+		text := string(letters[:n])
+		if n < len(letters) {
+			text = strings.TrimRight(text, " ,(") + "…"
+		}
+		if s.extent(l, at, text).right <= right {
+			s.text(l, at, text)
+			return
+		}
+	}
+}
+
 func (s *sketch) pen(st stroke) {
 	s.canvas.SetColor(st.color)
 	s.canvas.SetLineWidth(vg.Length(st.width))
@@ -185,12 +200,18 @@ var (
 	svgPlain  = regexp.MustCompile(`font-weight:normal;|font-style:normal;`)
 )
 
+// phoneSuffix ends the name of a figure drawn for a phone.
+const phoneSuffix = "-phone"
+
 // figure finishes the drawing: a root that names and describes itself, fonts that
 // any reader has, no prologue.
 func (s *sketch) figure(name, title, description string) (Figure, error) {
 	var raw bytes.Buffer
 	if _, err := s.svg.WriteTo(&raw); err != nil {
 		return Figure{}, fmt.Errorf("drawing figure %q: %w", name, err)
+	}
+	if s.width < pageWidth { // its ids differ from those of the page's
+		name += phoneSuffix
 	}
 	title, description = clean(title), clean(description)
 	body := svgHead.ReplaceAllString(raw.String(), "")

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 	"unicode/utf8"
@@ -10,15 +11,18 @@ import (
 	"ahull/analysis"
 )
 
-// Rows of each table that a screenful has room for.
+// Rows of each table at most, so that all stay within some forty lines.
 const (
-	speedRows = 7
-	seaRows   = 4
-	driftRows = 5
+	speedRows = 12
+	seaRows   = 6
+	driftRows = 12
 )
 
-// Summary writes the results in short for a terminal: about one screen of the
-// given width, with letters that any terminal has.
+// doubtsShown is how many of the weightiest doubts are printed.
+const doubtsShown = 3
+
+// Summary writes the results in short for a terminal of the given width, with
+// letters that any terminal has.
 func Summary(w io.Writer, r *analysis.Results, width int) error {
 	return Units{}.Summary(w, r, width)
 }
@@ -27,23 +31,50 @@ func Summary(w io.Writer, r *analysis.Results, width int) error {
 func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	width = max(width, 40)
 	var b strings.Builder
-	b.WriteString(cut(boatLine(r), width))
-	b.WriteString(cut(conditionLine(r, u), width))
+	b.WriteString(wrapped("", boatLine(r), width))
+	b.WriteString(wrapped("", conditionLine(r, u), width))
 	summaryPart(&b, summarySpeed(r, u), speedRows, width, runFinding(r, u))
 	summaryPart(&b, summarySea(r), seaRows, width, seaFinding(r, u))
 	summaryPart(&b, summaryDrifts(r, u), driftRows, width, driftFinding(r, u))
-	if n := len(r.Warnings); n > 0 {
-		fmt.Fprintf(&b, "\n%s doubtful or missing; the report lists them.\n", count(n, "point is", "points are"))
-	}
+	summaryNotes(&b, r, width)
+	summaryDoubts(&b, r, width)
 	_, err := io.WriteString(w, plainText(b.String()))
 	return err
 }
 
-func boatLine(r *analysis.Results) string {
-	boat := "Boat not named"
-	if r.Trial.Model != "" {
-		boat = clean(r.Trial.Model)
+// summaryNotes says what the numbers are of.
+func summaryNotes(b *strings.Builder, r *analysis.Results, width int) {
+	if len(r.SpeedCurve) == 0 && len(leewayDrifts(r)) == 0 {
+		return
 	}
+	text := "± is half of a 95 % interval."
+	if len(r.SpeedCurve) > 0 {
+		text += " Speeds are of this day's sea, not of calm water."
+	}
+	b.WriteString("\n" + wrapped("", text, width))
+}
+
+// summaryDoubts prints the weightiest doubts.
+func summaryDoubts(b *strings.Builder, r *analysis.Results, width int) {
+	lines := doubtful(r)
+	if len(lines) == 0 {
+		return
+	}
+	b.WriteString("\nDoubtful or missing:\n")
+	shown := min(len(lines), doubtsShown)
+	if len(lines) == doubtsShown+1 {
+		shown = len(lines)
+	}
+	for _, l := range lines[:shown] {
+		b.WriteString(wrapped("  - ", l, width))
+	}
+	if more := len(lines) - shown; more > 0 {
+		fmt.Fprintf(b, "  and %d more in the report\n", more)
+	}
+}
+
+func boatLine(r *analysis.Results) string {
+	boat := boatName(r)
 	for _, more := range []string{r.Trial.Variant, r.Trial.Hull} {
 		if more != "" {
 			boat += ", " + clean(more)
@@ -61,6 +92,9 @@ func conditionLine(r *analysis.Results, u Units) string {
 		count(len(r.Runs), "run", "runs"), count(len(r.Drifts), "drift", "drifts"))
 }
 
+// dispensable are columns left out where the table is too wide for the screen.
+var dispensable = []string{"min", "runs", "wind on bow"}
+
 // summaryPart writes a table, or in its place why there is none.
 func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) {
 	b.WriteString("\n")
@@ -68,6 +102,26 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 		b.WriteString(wrapped("", instead.Text, width))
 		return
 	}
+	if len(t.Rows) == most+1 {
+		most++ // a row takes no more room than saying that there is one more
+	}
+	text := t.text(most)
+	for _, name := range dispensable {
+		if widest(text) > width {
+			t = t.without(name)
+			text = t.text(most)
+		}
+	}
+	for line := range strings.Lines(text) {
+		b.WriteString(cut(strings.TrimRight(line, "\n"), width))
+	}
+	if more := len(t.Rows) - most; more > 0 {
+		fmt.Fprintf(b, "  and %d more\n", more)
+	}
+}
+
+// text sets a table in columns, at most so many rows.
+func (t table) text(most int) string {
 	var text strings.Builder
 	out := tabwriter.NewWriter(&text, 0, 8, 2, ' ', 0)
 	for i, c := range t.Columns {
@@ -85,12 +139,28 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 		fmt.Fprintln(out)
 	}
 	out.Flush()
-	for line := range strings.Lines(text.String()) {
-		b.WriteString(cut(strings.TrimRight(line, "\n"), width))
+	return text.String()
+}
+
+// without is the table less one column.
+func (t table) without(column string) table {
+	i := slices.IndexFunc(t.Columns, func(h heading) bool { return h.Name == column })
+	if i < 0 {
+		return t
 	}
-	if more := len(t.Rows) - most; more > 0 {
-		fmt.Fprintf(b, "  and %d more\n", more)
+	out := table{Columns: slices.Delete(slices.Clone(t.Columns), i, i+1)}
+	for _, row := range t.Rows {
+		out.Rows = append(out.Rows, slices.Delete(slices.Clone(row), i, i+1))
 	}
+	return out
+}
+
+func widest(text string) int {
+	most := 0
+	for line := range strings.Lines(text) {
+		most = max(most, utf8.RuneCountInString(strings.TrimRight(line, " \n")))
+	}
+	return most
 }
 
 // pick chooses at most so many of n rows, the first and the last among them.
@@ -131,9 +201,13 @@ func summarySpeed(r *analysis.Results, u Units) table {
 			known = append(known, p)
 		}
 	}
+	speed := "through water"
+	if meansOnly(r) {
+		speed = "there and back"
+	}
 	return build("", "", known, []col[row]{
 		{"rpm", "", func(p row) string { return rpmText(p.RPM) }, ""},
-		{"through water", u.speed().unit, func(p row) string { return speedText(p.SpeedKn, p.CI95Kn, u.speed().bare()) }, ""},
+		{speed, u.speed().unit, func(p row) string { return speedText(p.SpeedKn, p.CI95Kn, u.speed().bare()) }, ""},
 		{"fuel", fl.unit, func(p row) string { return scaledText(p.FuelLH, p.FuelCI95LH, fl.bare()) }, ""},
 		{ec.unit, "", func(p row) string { return scaledText(p.NmPerL, p.NmPerLCI95, ec.bare()) }, ""},
 		{"group", "", func(p row) string { return p.Group }, ""},
@@ -149,7 +223,7 @@ func summarySea(r *analysis.Results) table {
 		cols = append(cols, col[seaSet]{sea.name, "", func(s seaSet) string {
 			for _, b := range s.bands {
 				if b.Sea == sea.name {
-					return Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "°")
+					return spreadText(b.HeadingSDDeg, b.HeadingSDCI, "°")
 				}
 			}
 			return missing
@@ -166,7 +240,7 @@ func summaryDrifts(r *analysis.Results, u Units) table {
 		{"min", "", func(d row) string { return Plain(d.End.Sub(d.Start).Minutes(), 0, "") }, ""},
 		{"wind", sp.unit, func(d row) string { return Plain(sp.of(d.Wind10Kn), 1, "") }, ""},
 		{"leeway", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, sp.bare()) }, ""},
-		{"% of wind", "", func(d row) string { return Estimate(float64(d.LeewayPct), float64(d.LeewayPctCI), "") }, ""},
+		{"% of wind", "", func(d row) string { return cellText(d.LeewayPct, d.LeewayPctCI, "%") }, ""},
 		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "R", "L") }, ""},
 		{"wind on bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "stbd", "port") }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},

@@ -1,6 +1,9 @@
 package report
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // table is what a page or a terminal shows of a list.
 type table struct {
@@ -74,4 +77,15 @@ func isText[T any](rows []T, cell func(T) string) bool {
 		}
 	}
 	return false
+}
+
+// note says what a column's word means, where the table has that column.
+func (t *table) note(column, text string) {
+	if t.has(column) {
+		t.Notes = append(t.Notes, text)
+	}
+}
+
+func (t *table) has(column string) bool {
+	return slices.ContainsFunc(t.Columns, func(h heading) bool { return h.Name == column })
 }

@@ -34,19 +34,19 @@ func fitTable(r *analysis.Results, u Units) table {
 			return rangeText([]float64{sp.of(f.fit.WindMinKn), sp.of(f.fit.WindMaxKn)}, 0, "")
 		}, ""},
 		{"slope through zero", "% of wind", func(f fitRow) string {
-			return Estimate(float64(f.line.OriginSlopePct), float64(f.line.OriginSlopeCI), "")
+			return cellText(f.line.OriginSlopePct, f.line.OriginSlopeCI, "%")
 		}, ""},
 		{"slope", "% of wind", func(f fitRow) string {
-			return Estimate(float64(f.line.SlopePct), float64(f.line.SlopeCI95Pct), "")
+			return cellText(f.line.SlopePct, f.line.SlopeCI95Pct, "%")
 		}, "needs drifts, or ten-minute pieces of them, in several winds"},
 		{"and offset", sp.unit, func(f fitRow) string { return speedText(f.line.OffsetKn, f.line.OffsetCI95Kn, u.speed().bare()) }, ""},
 		{"drawn", "", func(f fitRow) string { return drawnLine(f) }, ""},
 		{"scatter", sp.unit, func(f fitRow) string { return Plain(sp.of(f.line.ResidKn), 2, "") }, ""},
 	})
-	t.Notes = []string{
-		"Through zero: the line that starts at no drift in no wind. Slope and offset: the best straight line, wherever it starts.",
-		"Points are ten-minute pieces of the drifts. Scatter is the standard deviation of the points about the line.",
-	}
+	t.note("slope through zero", "Through zero: the line that starts at no drift in no wind.")
+	t.note("slope", "Slope and offset: the best straight line, wherever it starts.")
+	t.note("points", "Points are ten-minute pieces of the drifts.")
+	t.note("scatter", "Scatter is the standard deviation of the points about the line.")
 	return t
 }
 
@@ -86,7 +86,7 @@ func currentTable(r *analysis.Results, u Units) table {
 	return build("current", "Current over the day", rows, []col[row]{
 		{"time", "UTC", func(c row) string { return clock(c.Time) }, ""},
 		{"speed", u.speed().unit, func(c row) string { return speedText(c.Kn, c.UncertaintyKn, u.speed().bare()) }, ""},
-		{"setting to", "true", func(c row) string { return bearing(c.ToDeg) }, ""},
+		{"setting to", "true", func(c row) string { return bearingText(c.ToDeg, c.ToCI95Deg) }, ""},
 	})
 }
 
@@ -98,6 +98,10 @@ func meansTable(r *analysis.Results, u Units) table {
 		{"speed", u.speed().unit, func(m row) string { return Plain(u.speed().of(m.SpeedKn), 2, "") }, ""},
 		{"less the fit's", u.speed().unit, func(m row) string { return Plain(u.speed().of(m.DifferenceKn), 2, "") }, ""},
 	})
-	t.Notes = []string{"The classical way to be rid of the current, for comparison; the tables above use the fit over all runs."}
+	t.Notes = []string{"The classical way to be rid of the current, for comparison; the tables use the fit over all runs."}
+	if !r.Current.Known {
+		t.Title = "Mean of means of runs there and back"
+		t.Notes = []string{"The classical way to be rid of the current. The current itself is not known here, so these means are what the speed table is made of."}
+	}
 	return t
 }

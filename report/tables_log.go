@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -20,8 +21,14 @@ func logLines(l analysis.LogAccount) [][2]string {
 		{"Not NMEA", thousands(l.NotNMEA)},
 	}
 	if l.First != nil && l.Last != nil {
-		out = append(out, [2]string{"From and to", l.First.UTC().Format("2006-01-02 15:04:05") + " to " +
-			l.Last.UTC().Format("2006-01-02 15:04:05") + " UTC"})
+		layout := "2006-01-02 15:04:05"
+		if !l.Dated {
+			layout = "15:04:05"
+		}
+		out = append(out, [2]string{"From and to", l.First.UTC().Format(layout) + " to " + l.Last.UTC().Format(layout) + " UTC" + undated(l)})
+	}
+	if clocks := clockText(l); clocks != "" {
+		out = append(out, [2]string{"Time", "from " + clocks})
 	}
 	if len(l.BySentence) > 0 {
 		out = append(out, [2]string{"Sentences", sentenceCounts(l.BySentence)})
@@ -30,6 +37,24 @@ func logLines(l analysis.LogAccount) [][2]string {
 		out = append(out, [2]string{"Silences", gapText(l.Gaps)})
 	}
 	return out
+}
+
+func undated(l analysis.LogAccount) string {
+	if l.Dated {
+		return ""
+	}
+	return ", day not known"
+}
+
+// clockText is what the files' times come from.
+func clockText(l analysis.LogAccount) string {
+	var out []string
+	for _, c := range l.Clocks {
+		if c = clean(c); c != "" && !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	return list(out)
 }
 
 func joinedOr(names []string, none string) string {

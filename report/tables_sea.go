@@ -1,37 +1,72 @@
 package report
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 
 	"ahull/analysis"
 )
 
-// seaTable is how she behaves in each sea.
-func seaTable(r *analysis.Results, u Units) table {
-	sp := u.speed()
-	type row = analysis.SeaBand
-	num := func(get func(row) analysis.Number, decimals int) func(row) string {
-		return func(b row) string { return Plain(float64(get(b)), decimals, "") }
-	}
-	t := build("sea-behaviour", "Steadiness and motion in each sea", r.SeaBehaviour, []col[row]{
-		{"engine", "rpm", func(b row) string { return rpmText(b.RPM) }, noRPM},
-		{"group", "", func(b row) string { return b.Group }, ""},
-		{"sea", "", func(b row) string { return b.Sea }, ""},
-		{"speed", sp.unit, func(b row) string { return Plain(sp.of(b.SpeedKn), 1, "") }, ""},
-		{"heading spread", "°", func(b row) string { return Estimate(float64(b.HeadingSDDeg), float64(b.HeadingSDCI), "") }, noHeading},
-		{"swings past 5°", "a min", num(func(b row) analysis.Number { return b.SwingsPerMin }, 1), ""},
-		{"yaw rate", "°/s rms", num(func(b row) analysis.Number { return b.YawRateRMS }, 1), ""},
-		{"yaw period", "s", num(func(b row) analysis.Number { return b.YawPeriodS }, 1), ""},
-		{"falls off", "°/min", num(func(b row) analysis.Number { return b.FallOff }, 1), ""},
-		{"roll spread", "°", func(b row) string { return Estimate(float64(b.RollSDDeg), float64(b.RollSDCI), "") }, noMotion},
-		{"pitch spread", "°", func(b row) string { return Estimate(float64(b.PitchSDDeg), float64(b.PitchSDCI), "") }, noMotion},
-		{"speed lost", "%", func(b row) string { return Estimate(float64(b.SpeedLossPct), float64(b.SpeedLossCI), "") }, "needs the calm-water speed curve at the same engine speed"},
-		{"runs", "", func(b row) string { return strings.Join(b.Runs, " ") }, ""},
+// bandsInOrder sorts by engine speed, as it is printed, and from head to
+// following sea.
+func bandsInOrder(r *analysis.Results) []analysis.SeaBand {
+	bands := slices.Clone(r.SeaBehaviour)
+	like := func(b analysis.SeaBand) float64 { return math.Round(known(b.RPM) / 50) }
+	slices.SortStableFunc(bands, func(a, b analysis.SeaBand) int {
+		return cmp.Or(cmp.Compare(a.Group, b.Group), cmp.Compare(like(a), like(b)))
 	})
-	t.Notes = []string{
-		"Seas by the angle between bow and where the waves come from: head up to 30°, bow to 60°, beam to 120°, quartering to 150°, following beyond.",
-		"Spread is a standard deviation: two thirds of the time she is within it of her slow trend. Smaller is steadier.",
+	for from := 0; from < len(bands); {
+		to := from + 1
+		for to < len(bands) && bands[to].Group == bands[from].Group && alike(bands[to].RPM, bands[from].RPM) {
+			to++
+		}
+		slices.SortStableFunc(bands[from:to], func(a, b analysis.SeaBand) int { return cmp.Compare(seaIndex(a.Sea), seaIndex(b.Sea)) })
+		from = to
+	}
+	return bands
+}
+
+// seaCols are the columns that say which band a row is.
+func seaCols(u Units) []col[analysis.SeaBand] {
+	type row = analysis.SeaBand
+	return []col[row]{
+		{"engine", "rpm", func(b row) string { return rpmText(b.RPM) }, noRPM},
+		{"sea", "", func(b row) string { return b.Sea }, ""},
+		{"group", "", func(b row) string { return b.Group }, ""},
+		{"speed", u.speed().unit, func(b row) string { return Plain(u.speed().of(b.SpeedKn), 1, "") }, ""},
+	}
+}
+
+// seaTable is how steady she is in each sea.
+func seaTable(r *analysis.Results, u Units) table {
+	type row = analysis.SeaBand
+	t := build("sea-behaviour", "Steadiness in each sea", bandsInOrder(r), append(seaCols(u), []col[row]{
+		{"heading spread", "°", func(b row) string { return spreadCell(b.HeadingSDDeg, b.HeadingSDCI, "°") }, noHeading},
+		{"swings past 5°", "a min", func(b row) string { return Plain(float64(b.SwingsPerMin), 1, "") }, ""},
+		{"falls off", "°/min", func(b row) string { return Plain(float64(b.FallOff), 1, "") }, ""},
+		{bothWays, "%", func(b row) string { return signed(-b.SpeedLossPct, b.SpeedLossCI, "%") }, "needs runs on opposite headings at the same engine speed"},
+		{"runs", "", func(b row) string { return strings.Join(b.Runs, " ") }, ""},
+	}...))
+	t.Notes = []string{"Seas by the angle between bow and where the waves come from: head up to 30°, bow to 60°, beam to 120°, quartering to 150°, following beyond."}
+	t.note("heading spread", "Spread is a standard deviation: two thirds of the time she is within it of her slow trend. Smaller is steadier.")
+	t.note("falls off", "Falls off: how fast her heading drifts away, to either side.")
+	t.note(bothWays, bothWaysMeans)
+	return t
+}
+
+// seaMotionTable is how she moves in each sea.
+func seaMotionTable(r *analysis.Results, u Units) table {
+	type row = analysis.SeaBand
+	t := build("sea-motion", "Motion in each sea", bandsInOrder(r), append(seaCols(u), []col[row]{
+		{"roll spread", "°", func(b row) string { return spreadCell(b.RollSDDeg, b.RollSDCI, "°") }, noMotion},
+		{"pitch spread", "°", func(b row) string { return spreadCell(b.PitchSDDeg, b.PitchSDCI, "°") }, noMotion},
+		{"yaw rate", "°/s rms", func(b row) string { return Plain(float64(b.YawRateRMS), 1, "") }, ""},
+		{"yaw period", "s", func(b row) string { return Plain(float64(b.YawPeriodS), 1, "") }, ""},
+	}...))
+	if !t.has("roll spread") && !t.has("pitch spread") && !t.has("yaw rate") {
+		t.Rows = nil // nothing about motion in it
 	}
 	return t
 }
@@ -40,12 +75,16 @@ func seaTable(r *analysis.Results, u Units) table {
 func driftTable(r *analysis.Results, u Units) table {
 	sp := u.speed()
 	type row = analysis.Drift
-	t := build("drifts", "Drifts: leeway, the current taken out", r.Drifts, []col[row]{
+	title := "Drifts: leeway, the current taken out"
+	if len(leewayDrifts(r)) == 0 {
+		title = "Drifts: leeway not known"
+	}
+	t := build("drifts", title, r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},
-		{"wind at 10 m", sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, u.speed().bare()) }, noWind},
+		{"wind at 10 m", sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, sp.bare()) }, noWind},
 		{"drift speed", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed().bare()) }, noLeewayReason(r)},
-		{"of the wind", "%", func(d row) string { return Estimate(float64(d.LeewayPct), float64(d.LeewayPctCI), "") }, ""},
+		{"of the wind", "%", func(d row) string { return cellText(d.LeewayPct, d.LeewayPctCI, "%") }, ""},
 		{"downwind", sp.unit, func(d row) string { return speedText(d.DownwindKn, d.DownwindCI95Kn, u.speed().bare()) }, ""},
 		{"crosswind", sp.unit, func(d row) string { return crosswindText(d, u) }, ""},
 		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "right", "left") }, ""},
@@ -54,12 +93,10 @@ func driftTable(r *analysis.Results, u Units) table {
 	if len(leewayDrifts(r)) == 0 {
 		return t
 	}
-	t.Notes = []string{
-		"Downwind is the part of her drift that goes straight with the wind.",
-		"Crosswind is the part that goes across it: right or left as one looks downwind.",
-		"Divergence is the angle between her drift and straight downwind.",
-		"Wind on the bow is how she lies: 0° head to wind, 90° beam on, 180° stern to wind.",
-	}
+	t.note("downwind", "Downwind is the part of her drift that goes straight with the wind.")
+	t.note("crosswind", "Crosswind is the part that goes across it: right or left as one looks downwind.")
+	t.note("divergence", "Divergence is the angle between her drift and straight downwind.")
+	t.note("wind on the bow", "Wind on the bow is how she lies: 0° head to wind, 90° beam on, 180° stern to wind.")
 	return t
 }
 
@@ -84,20 +121,23 @@ func lyingTable(r *analysis.Results) table {
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"wind on the bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "starboard", "port") }, noHeading + " or no wind known"},
 		{"its spread", "°", num(func(d row) analysis.Number { return d.WindOnBowSD }, 0), ""},
-		{"heading spread", "°", func(d row) string { return Estimate(float64(d.HeadingSDDeg), float64(d.HeadingSDCI), "") }, noHeading},
+		{"heading spread", "°", func(d row) string { return spreadCell(d.HeadingSDDeg, d.HeadingSDCI, "°") }, noHeading},
 		{"yaw period", "s", num(func(d row) analysis.Number { return d.YawPeriodS }, 0), ""},
-		{"roll spread", "°", func(d row) string { return Estimate(float64(d.RollSDDeg), float64(d.RollSDCI), "") }, noMotion},
+		{"roll spread", "°", func(d row) string { return spreadCell(d.RollSDDeg, d.RollSDCI, "°") }, noMotion},
 		{"roll period", "s", num(func(d row) analysis.Number { return d.RollPeriodS }, 1), ""},
-		{"GM, indication only", "m", func(d row) string { return gmText(d) }, ""},
+		{gmColumn, "m", func(d row) string { return gmText(d) }, ""},
 		{"note", "", func(d row) string { return d.Note }, ""},
 	})
-	t.Notes = []string{
-		"Yaw and roll period are how long one whole swing takes.",
-		"GM is what the rolling test would make of her roll period, from the smallest to the largest usual roll coefficient. " +
-			"It is an indication, not a stability assessment: that belongs to a licensed naval architect and the rules of the place.",
+	t.note("its spread", "Its spread: the standard deviation of the wind's angle on the bow.")
+	if t.has("yaw period") || t.has("roll period") {
+		t.Notes = append(t.Notes, "Yaw and roll period are how long one whole swing takes.")
 	}
+	t.note(gmColumn, "GM is what the rolling test would make of her roll period, from the smallest to the largest usual roll coefficient. "+
+		"It is an indication, not a stability assessment: that belongs to a licensed naval architect and the rules of the place.")
 	return t
 }
+
+const gmColumn = "GM, indication only"
 
 func gmText(d analysis.Drift) string {
 	if !d.GMFromM.Known() || !d.GMToM.Known() {
@@ -126,9 +166,8 @@ func overGroundTable(r *analysis.Results, u Units) table {
 		{"path width", le.unit, length(func(d row) analysis.Number { return d.TrackWidthM }, 0), ""},
 		{"off the line", le.unit, length(func(d row) analysis.Number { return d.LineSDM }, 1), ""},
 	})
-	t.Notes = []string{
-		"Times are of the part used: after the boat has lost her way.",
-		"Path width holds 95 % of her track across its straight line; off the line is the standard deviation about it.",
-	}
+	t.Notes = []string{"Times are of the part used: after the boat has lost her way."}
+	t.note("path width", "Path width holds 95 % of her track across its straight line.")
+	t.note("off the line", "Off the line is the standard deviation about it.")
 	return t
 }

@@ -43,73 +43,99 @@ const (
 	metresPerFoot   = 0.3048
 	litresPerGallon = 3.785411784
 	kgPerPound      = 0.45359237
+	kWPerHorsepower = 0.7456998715822702 // 550 ft·lbf/s, by the foot and the pound above and standard gravity
 )
 
 // scale is what a number must be multiplied by and the unit it then has.
 type scale struct {
 	factor float64
 	unit   string
+	silent bool // the unit is not printed
 }
 
 func (s scale) of(n analysis.Number) float64 { return float64(n) * s.factor }
 
 // bare drops the unit, for cells whose column's head names it.
-func (s scale) bare() scale { return scale{s.factor, ""} }
+func (s scale) bare() scale { return scale{s.factor, s.unit, true} }
+
+// shown is the unit as it is printed.
+func (s scale) shown() string {
+	if s.silent {
+		return ""
+	}
+	return s.unit
+}
 
 // speed converts from knots.
 func (u Units) speed() scale {
 	switch u.Speed {
 	case "mph":
-		return scale{metresPerNM / metresPerMile, "mph"}
+		return scale{factor: metresPerNM / metresPerMile, unit: "mph"}
 	case "km/h":
-		return scale{metresPerNM / 1000, "km/h"}
+		return scale{factor: metresPerNM / 1000, unit: "km/h"}
 	}
-	return scale{1, "kn"}
+	return scale{factor: 1, unit: "kn"}
 }
 
 // distance converts from nautical miles, to what goes with the speed.
 func (u Units) distance() scale {
 	switch u.Speed {
 	case "mph":
-		return scale{metresPerNM / metresPerMile, "mi"}
+		return scale{factor: metresPerNM / metresPerMile, unit: "mi"}
 	case "km/h":
-		return scale{metresPerNM / 1000, "km"}
+		return scale{factor: metresPerNM / 1000, unit: "km"}
 	}
-	return scale{1, "nm"}
+	return scale{factor: 1, unit: "nm"}
 }
 
 // length converts from metres.
 func (u Units) length() scale {
 	if u.Length == "ft" {
-		return scale{1 / metresPerFoot, "ft"}
+		return scale{factor: 1 / metresPerFoot, unit: "ft"}
 	}
-	return scale{1, "m"}
+	return scale{factor: 1, unit: "m"}
+}
+
+// screw converts a propeller's pitch from metres.
+func (u Units) screw() scale {
+	if u.Length == "ft" {
+		return scale{factor: 1 / (metresPerFoot / 12), unit: "in"}
+	}
+	return scale{factor: 1, unit: "m"}
+}
+
+// power converts from kilowatts.
+func (u Units) power() scale {
+	if u.Length == "ft" {
+		return scale{factor: 1 / kWPerHorsepower, unit: "hp"}
+	}
+	return scale{factor: 1, unit: "kW"}
 }
 
 // mass converts from kilograms, to what goes with the length.
 func (u Units) mass() scale {
 	if u.Length == "ft" {
-		return scale{1 / kgPerPound, "lb"}
+		return scale{factor: 1 / kgPerPound, unit: "lb"}
 	}
-	return scale{1, "kg"}
+	return scale{factor: 1, unit: "kg"}
 }
 
 // volume converts from litres.
 func (u Units) volume() scale {
 	if u.Volume == "gal" {
-		return scale{1 / litresPerGallon, "gal"}
+		return scale{factor: 1 / litresPerGallon, unit: "gal"}
 	}
-	return scale{1, "L"}
+	return scale{factor: 1, unit: "L"}
 }
 
 // flow converts from litres an hour.
 func (u Units) flow() scale {
 	v := u.volume()
-	return scale{v.factor, v.unit + "/h"}
+	return scale{factor: v.factor, unit: v.unit + "/h"}
 }
 
 // economy converts from nautical miles a litre.
 func (u Units) economy() scale {
 	d, v := u.distance(), u.volume()
-	return scale{d.factor / v.factor, d.unit + "/" + v.unit}
+	return scale{factor: d.factor / v.factor, unit: d.unit + "/" + v.unit}
 }

@@ -15,22 +15,19 @@ func speedText(v, ci analysis.Number, s scale) string {
 		return missing
 	}
 	if !ci.Known() || ci <= 0 {
-		return Plain(s.of(v), 1, s.unit)
+		return Plain(s.of(v), 1, s.shown())
 	}
-	return Estimate(s.of(v), s.of(ci), s.unit)
+	return scaledText(v, ci, s)
 }
 
 // scaledText prints a value with its ± in a scale.
 func scaledText(v, ci analysis.Number, s scale) string {
-	return Estimate(s.of(v), s.of(ci), s.unit)
+	return withUnit(estimated(s.of(v), s.of(ci), s.unit), s.shown())
 }
 
-// currentWords says the day's current in short.
-func currentWords(r *analysis.Results, u Units) string {
-	if !r.Current.Known || !r.Current.MeanKn.Known() {
-		return "not known"
-	}
-	return speedText(r.Current.MeanKn, r.Current.UncertaintyKn, u.speed()) + " to " + bearing(r.Current.MeanToDeg)
+// cellText prints a value with its ± without the unit, which the column names.
+func cellText(v, ci analysis.Number, unit string) string {
+	return estimated(float64(v), float64(ci), unit)
 }
 
 // numbers turns a slice of Number into plain floats, scaled.

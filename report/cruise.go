@@ -1,0 +1,46 @@
+package report
+
+import "ahull/analysis"
+
+// cruise is a speed at which her fuel takes her farthest.
+type cruise struct {
+	kn, rpm        analysis.Number
+	nmPerL, nmPerC analysis.Number // and its ±
+	onPlane, idle  bool
+}
+
+// planingCruise is the best speed that the curve gives: on the plane, where she
+// planes.
+func planingCruise(r *analysis.Results) cruise {
+	e := r.Economy
+	return cruise{kn: e.BestKn, rpm: e.BestRPM, nmPerL: e.BestNmPerL, nmPerC: analysis.Unknown(),
+		onPlane: e.PlaningKn.Known() && e.BestKn >= e.PlaningKn}
+}
+
+// anyCruise is the best of all points of the curve.
+func anyCruise(r *analysis.Results) cruise {
+	best := cruise{kn: analysis.Unknown(), nmPerL: analysis.Unknown()}
+	for _, p := range r.SpeedCurve {
+		if p.NmPerL.Known() && p.SpeedKn.Known() && !(best.nmPerL >= p.NmPerL) {
+			best = cruise{kn: p.SpeedKn, rpm: p.RPM, nmPerL: p.NmPerL, nmPerC: p.NmPerLCI95}
+		}
+	}
+	best.idle = r.Economy.IdleInGearKn.Known() && alike(best.kn, r.Economy.IdleInGearKn)
+	return best
+}
+
+// name tells idling from driving.
+func (c cruise) name() string {
+	if c.idle {
+		return "idling in gear"
+	}
+	return "driving slowly"
+}
+
+func (c cruise) words(u Units) string {
+	text := speedText(c.kn, analysis.Unknown(), u.speed()) + atRPM(c.rpm)
+	if c.nmPerL.Known() {
+		text += " (" + scaledText(c.nmPerL, c.nmPerC, u.economy()) + ")"
+	}
+	return text
+}
