@@ -107,7 +107,7 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if err != nil {
 		return err
 	}
-	warn(cmd, flags.json, res.Warnings)
+	warn(cmd, !flags.json && flags.explain == nil, res.Warnings)
 	return nil
 }
 

@@ -13,6 +13,7 @@ import (
 
 func newCheck() *cobra.Command {
 	var asJSON bool
+	var unitNames string
 	cmd := &cobra.Command{
 		Use:   "check LOG|TRIAL…",
 		Short: "Is this log fit to use?",
@@ -33,22 +34,27 @@ quantity from each sensor: samples, rate_hz, holes, min, max, frozen_spells), co
   ahull check --json 2026-05-14.nmea`,
 		Args: atLeastOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			units, err := report.ParseUnits(unitNames)
+			if err != nil {
+				return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+			}
 			inputs, err := findInputs(args)
 			if err != nil {
 				return err
 			}
 			var problems []error
 			for _, in := range inputs {
-				problems = append(problems, check(cmd, in, asJSON))
+				problems = append(problems, check(cmd, in, units, asJSON))
 			}
 			return errors.Join(problems...)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON instead of a table")
+	cmd.Flags().StringVar(&unitNames, "units", "", "what people read, as in `mph,ft,gal` (JSON keeps its units)")
 	return cmd
 }
 
-func check(cmd *cobra.Command, in input, asJSON bool) error {
+func check(cmd *cobra.Command, in input, units report.Units, asJSON bool) error {
 	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err
@@ -59,16 +65,16 @@ func check(cmd *cobra.Command, in input, asJSON bool) error {
 	if err != nil {
 		return in.analysisError(err)
 	}
-	if err := printCheck(cmd.OutOrStdout(), rep, asJSON); err != nil {
+	if err := printCheck(cmd.OutOrStdout(), rep, units, asJSON); err != nil {
 		return err
 	}
-	warn(cmd, asJSON, rep.Warnings)
+	warn(cmd, !asJSON, rep.Warnings)
 	return nil
 }
 
-func printCheck(stdout io.Writer, rep *analysis.CheckReport, asJSON bool) error {
+func printCheck(stdout io.Writer, rep *analysis.CheckReport, units report.Units, asJSON bool) error {
 	if !asJSON {
-		return report.CheckTable(stdout, rep)
+		return units.CheckTable(stdout, rep)
 	}
 	enc := json.NewEncoder(stdout)
 	enc.SetIndent("", "  ")

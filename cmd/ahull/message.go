@@ -50,11 +50,11 @@ func finish(stderr io.Writer, err error) int {
 }
 
 // warn prints what a person should know about the input. It doesn't where the
-// text just printed has it already and goes to the same place, so that nobody
+// text just printed has it too (told) and goes to the same place, so that nobody
 // reads a warning twice.
-func warn(cmd *cobra.Command, asJSON bool, warnings []analysis.Warning) {
+func warn(cmd *cobra.Command, told bool, warnings []analysis.Warning) {
 	stdout, stderr := cmd.OutOrStdout(), cmd.ErrOrStderr()
-	if !asJSON && samePlace(stdout, stderr) {
+	if told && samePlace(stdout, stderr) {
 		return
 	}
 	for _, w := range warnings {
