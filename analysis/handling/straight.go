@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"ahull/analysis/segment"
-	"ahull/analysis/stat"
 	"ahull/analysis/track"
 )
 
@@ -86,9 +85,7 @@ func onset(speed []float64, edge int, from, to float64) float64 {
 	return math.Max(float64(edge-5), math.Min(float64(edge+5), at))
 }
 
-// Stop is one stop, from the throttle's closing until her way through the water
-// is down to half a knot. Below that a boat creeps for another half minute, and
-// gusts and the receiver's noise hide when she stops.
+// Stop is one stop, from the throttle's closing until her way is off.
 type Stop struct {
 	ID         string
 	Start, End float64 // Unix s, of the segment
@@ -98,104 +95,34 @@ type Stop struct {
 	OverGround bool    // the current is not known and is still in it
 }
 
-const (
-	off    = 0.5 * knot // way that counts as none, m/s
-	slowMS = 3.0        // below it the loss of way is fitted
-	restS  = 150        // s after a stop that say how she lies drifting
-	coastS = 90         // s of the loss of way that are fitted, at most
-)
-
 // Stops measures the stops of the track in time order.
 func Stops(tr *track.Track, segs []segment.Segment, water WaterAt) []Stop {
 	var out []Stop
-	for i, s := range segs {
+	for _, s := range segs {
 		if s.Kind == segment.Stop && s.Excluded == "" {
-			rest := s.To
-			if i+1 < len(segs) && segs[i+1].Kind == segment.Drift && segs[i+1].From == s.To {
-				rest = min(segs[i+1].To, s.To+restS)
-			}
-			out = append(out, stop(tr, s, rest, water))
+			out = append(out, stop(tr, s, water))
 		}
 	}
 	return out
 }
 
-// stop measures one; she drifts from its end to sample rest.
-func stop(tr *track.Track, s segment.Segment, rest int, water WaterAt) Stop {
-	lo := max(0, s.From-approachS-guardS)
-	p := pathOf(tr, lo, min(tr.Len(), max(rest, s.To+afterS)), water)
+func stop(tr *track.Track, s segment.Segment, water WaterAt) Stop {
+	lo, hi := max(0, s.From-approachS-guardS), min(tr.Len(), s.To+afterS)
+	p := pathOf(tr, lo, hi, water)
 	st := Stop{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), OverGround: p.overGround}
 	ahead := p.ahead()
-	edge, to := s.From-lo, s.To-lo
+	edge := s.From - lo
 	st.From = mean(ahead, edge-approachS/2, edge)
 	if math.IsNaN(st.From) {
 		st.From = mean(ahead, edge, edge+1)
 	}
-	shut := shuts(ahead, edge, st.From)
-	way := p.way(ahead, to, rest-lo)
-	end := wayOff(way, edge, rest-lo)
-	st.Time, st.Distance = end-shut, integral(way, shut, end)
+	shut := throttleMoves(bridged(append([]float64{}, tr.RPM[lo:hi]...)), edge)
+	if math.IsNaN(shut) {
+		shut = float64(edge)
+	}
+	st.Time = float64(s.To-lo) - shut
+	st.Distance = integral(ahead, shut, float64(s.To-lo))
 	return st
-}
-
-// shuts is the position at which a boat of a steady speed begins to lose it: where
-// the fitted loss of her first third of way meets that speed. The speed tells it
-// better than an engine speed logged once a second, and a receiver's delay falls
-// out of what is counted from it.
-func shuts(ahead []float64, edge int, from float64) float64 {
-	lo, hi := max(0, edge-approachS), edge
-	for hi < len(ahead) && hi < edge+12 && !(ahead[hi] < 0.65*from) {
-		hi++
-	}
-	hi = min(len(ahead), hi+1)
-	best, at := math.Inf(1), float64(edge)
-	for t0 := float64(edge - 6); t0 <= float64(edge+6); t0 += 0.1 {
-		for a := 0.02; a < 0.6; a *= 1.25 {
-			sum := 0.0
-			for i := lo; i < hi; i++ {
-				want := from * math.Exp(-a*math.Max(0, float64(i)-t0))
-				if d := ahead[i] - want; !math.IsNaN(d) {
-					sum += d * d
-				}
-			}
-			if sum < best {
-				best, at = sum, t0
-			}
-		}
-	}
-	return at
-}
-
-// way is the motion ahead without what she drifts ahead. The wind takes hold of
-// her as her keel loses its grip: with the square of her speed, all of it at rest.
-func (p path) way(ahead []float64, to, rest int) []float64 {
-	leewayE, leewayN := 0.0, 0.0
-	if rest-to >= 60 {
-		leewayE, leewayN = mean(p.east, to+15, rest), mean(p.north, to+15, rest)
-	}
-	out := make([]float64, len(ahead))
-	for i, u := range ahead {
-		sin, cos := math.Sincos(p.heading[i] * math.Pi / 180)
-		out[i] = u
-		if along := leewayE*sin + leewayN*cos; !math.IsNaN(along) {
-			out[i] -= along / (1 + u*u)
-		}
-	}
-	return out
-}
-
-// wayOff is the position at which the loss of way, fitted from where she has
-// become slow, leaves next to nothing. NaN where there is too little to fit.
-func wayOff(way []float64, edge, rest int) float64 {
-	from := edge
-	for from < rest && !(way[from] < slowMS) {
-		from++
-	}
-	last := min(len(way), rest, from+coastS)
-	if last-from < 10 || len(stat.Finite(way[from:last])) < 10 || !(way[from] > off) {
-		return math.NaN()
-	}
-	return float64(from) + fitCoast(way[from:last]).until(off)
 }
 
 // ahead is the motion along the heading; where no heading was logged, the speed.
