@@ -112,7 +112,7 @@ func (d *day) measure() {
 	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
 	d.fits = drift.FitLeeway(d.drifts)
 	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
-	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At)
+	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, d.curve.Economy.Planing)
 	d.stops = handling.Stops(d.tr, d.segs, d.water.At)
 	for _, x := range d.drifts {
 		d.warn(x.Warnings)

@@ -1,9 +1,15 @@
 // Package handling measures turns, speed-ups and stops from their segments,
 // through the water where the current is known and over ground where not (each
-// says which).
+// says which), with a ± for each figure.
 //
-// It gives a turn's advance and transfer only from 90° of heading change and its
-// tactical diameter only from 180°, as IMO resolution MSC.137(76) defines them.
-// The rudder order is not in a log: a turn counts from where the heading leaves
-// the approach, so the way made before she answers is not in the figures.
+// It gives a turn's advance and transfer at 90° of heading change and its tactical
+// diameter at 180°, as IMO resolution MSC.137(76) defines them, but for where they
+// begin: the order to the wheel is not in a log, so they count from where the
+// heading begins to answer it, by the fit of a first-order response. A stop counts
+// from where the speed begins to fall until half a knot of way is left, a speed-up
+// from where the throttle opens.
+//
+// It refuses the lengths of a turn, and says why, where they are not the wheel's
+// doing alone: from under 2 kn, without a straight and steady approach, with the
+// throttle moved or the wheel eased before the angle is reached.
 package handling

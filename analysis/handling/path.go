@@ -18,6 +18,8 @@ type path struct {
 	east, north []float64 // m/s
 	speed       []float64 // m/s
 	heading     []float64 // degrees, unwrapped; NaN where not logged
+	rpm         []float64
+	waterSD     float64 // m/s, of the water's motion along its less certain axis; 0 over ground
 	overGround  bool
 }
 
@@ -41,6 +43,12 @@ func pathOf(tr *track.Track, lo, hi int, water WaterAt) path {
 		p.speed = append(p.speed, math.Hypot(p.east[i], p.north[i]))
 	}
 	p.heading = bridged(unwrapKnown(tr.Heading[lo:hi]))
+	p.rpm = tr.RPM[lo:hi]
+	if !p.overGround {
+		if ci := water(tr.Time((lo + hi) / 2)).CI95(); ci > 0 {
+			p.waterSD = ci / 1.96
+		}
+	}
 	return p
 }
 

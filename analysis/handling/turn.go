@@ -8,20 +8,24 @@ import (
 	"ahull/analysis/track"
 )
 
-// Turn is one turn. Lengths m, speeds m/s, angles degrees; NaN where the turn
-// was too small or nothing was logged.
+// Turn is one turn. Lengths m, speeds m/s, angles degrees; NaN where it can't be
+// said, and then Withheld says why. Lengths count from where she begins to answer
+// the wheel: the wheel's own order is not in a log. A *CI95 is the half-width of a
+// 95 % interval.
 type Turn struct {
 	ID               string
 	Start, End       float64 // Unix s, of the segment
 	Starboard        bool
 	Angle            float64 // of heading change, positive
-	Rate             float64 // degrees a second once steady, positive
+	Rate, RateCI95   float64 // degrees a second once steady, positive
 	Advance          float64 // along the approach, until the heading has changed by 90°
 	Transfer         float64 // across it, at 90°
 	TacticalDiameter float64 // across it, at 180°
-	From             float64 // speed on the approach
-	SpeedKeptPct     float64 // speed in the steady turn, percent of From
-	OverGround       bool    // the current is not known and is still in it
+	AdvanceCI95, TransferCI95, TacticalDiameterCI95,
+	From float64 // speed on the approach
+	SpeedKeptPct float64 // speed in the steady turn, percent of From
+	OverGround   bool    // the current is not known and is still in it
+	Withheld     string  // why lengths or the speed kept are not given
 
 	// CurrentFromCircle: the current was not known and was read off this very
 	// turn, from positions on the same heading a full turn apart.
@@ -29,10 +33,18 @@ type Turn struct {
 }
 
 const (
-	approachS = 8 // s before a manoeuvre that say what she did before
-	guardS    = 2 // s left out beside its edge
-	leavesDeg = 2 // heading change that begins a turn
+	approachS = 8   // s before a manoeuvre that say what she did before
+	longestS  = 20  // s of a straight approach that give its direction
+	leastS    = 5   // s of straight approach that a turn needs
+	straight  = 8.0 // degrees: within it she is still on her approach
+	guardS    = 2   // s left out beside its edge
 	afterS    = 4
+	slowest   = 2 * knot // on the approach: below it wind and current do as much as the wheel
+	eased     = 0.7      // of the steady rate: below it the wheel has been put back
+	jumpPct   = 0.05     // of the engine speed: more is a throttle moved
+	jumpRPM   = 100.0
+	gainPct   = 0.08 // of the speed on the approach: no boat gains so much in a turn by herself
+	gainMS    = 0.3
 )
 
 // Turns measures the turns of the track in time order. Excluded ones, and those
@@ -50,34 +62,69 @@ func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 	return out
 }
 
+// turning is what a turn is measured from.
+type turning struct {
+	path
+	change   []float64 // heading change from the approach, towards the side of the turn
+	side     float64   // 1 starboard, −1 port
+	from, to int       // of the straight approach
+	answer   answer
+	end      int // of the segment
+}
+
 func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, bool) {
-	lo, hi := max(0, s.From-approachS-guardS), min(tr.Len(), s.To+afterS)
-	p := pathOf(tr, lo, hi, water)
+	lo, hi := max(0, s.From-longestS-guardS), min(tr.Len(), s.To+afterS)
+	p := turning{path: pathOf(tr, lo, hi, water), end: s.To - lo}
 	t := Turn{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), OverGround: p.overGround}
 	edge := max(1, s.From-lo-guardS)
-	before := mean(p.heading, edge-approachS, edge)
-	change := make([]float64, len(p.heading))
-	end := mean(p.heading, s.To-lo-1, s.To-lo+1)
-	side := 1.0
+	before, end := mean(p.heading, edge-approachS, edge), mean(p.heading, p.end-1, p.end+1)
+	p.side = 1.0
 	if t.Starboard = end >= before; !t.Starboard {
-		side = -1
+		p.side = -1
 	}
+	p.change = make([]float64, len(p.heading))
 	for i, h := range p.heading {
-		change[i] = side * (h - before)
+		p.change[i] = p.side * (h - before)
 	}
-	t.Angle = side * (end - before)
-	if math.IsNaN(t.Angle) {
+	if t.Angle = p.side * (end - before); math.IsNaN(t.Angle) {
 		return t, false
 	}
-	if e, n, ok := p.circleDrift(change); p.overGround && ok {
+	if e, n, ok := p.circleDrift(p.change); p.overGround && ok {
 		p.still(e, n)
 		t.OverGround, t.CurrentFromCircle = false, true
 	}
-	t.From = mean(p.speed, edge-approachS, edge)
-	begin := begins(change, min(t.Angle/2, 45))
-	t.steady(p, change, s.To-lo)
-	t.circle(p, change, begin, edge, side)
+	t.steady(p)
+	p.approach(edge, t.Angle, t.Rate)
+	t.From = mean(p.speed, p.to-approachS, p.to)
+	t.lengths(p)
 	return t, true
+}
+
+// approach finds the straight stretch before the turn and where she begins to
+// answer the wheel.
+func (p *turning) approach(edge int, angle, rate float64) {
+	clearly := crossing(p.change, edge, math.Min(0.7*angle, 90))
+	p.to = edge
+	if math.IsNaN(clearly) {
+		p.from = edge
+		return
+	}
+	for p.to < int(clearly) && !(p.change[p.to] > straight) {
+		p.to++
+	}
+	p.from = p.to
+	for p.from > 0 && p.to-p.from < longestS+guardS && math.Abs(p.change[p.from-1]) < straight {
+		p.from--
+	}
+	var ok bool
+	if p.answer, ok = fitAnswer(p.change, p.from, min(int(clearly)+2, len(p.change)), rate); !ok {
+		p.from = p.to
+		return
+	}
+	for i := range p.change {
+		p.change[i] -= p.answer.level
+	}
+	p.to = max(p.from, int(p.answer.start))
 }
 
 // circleDrift is how she is set while circling, m/s: a full turn at a steady speed
@@ -104,56 +151,68 @@ func (p path) circleDrift(change []float64) (east, north float64, ok bool) {
 	return east / n, north / n, true
 }
 
-// begins is the position at which the heading leaves the approach for good:
-// back from where it has clearly changed to where it last stood within 2°.
-func begins(change []float64, clearly float64) float64 {
-	for i := int(crossing(change, 0, clearly)); i > 0; i-- {
-		if change[i-1] < leavesDeg {
-			return float64(i-1) + math.Max(0, math.Min(1, (leavesDeg-change[i-1])/(change[i]-change[i-1])))
-		}
-	}
-	return 0
-}
-
-// steady takes rate and speed from the middle of the turn: without the first
-// and last 30° of a large one, a quarter at either end of a small one.
-func (t *Turn) steady(p path, change []float64, to int) {
-	margin := math.Min(30, t.Angle/4)
-	var at, deg []float64
-	sum := 0.0
-	for i := 0; i < min(to, len(change)); i++ {
-		if change[i] > margin && change[i] < t.Angle-margin {
-			at, deg = append(at, float64(i)), append(deg, change[i])
-			sum += p.speed[i]
-		}
-	}
-	t.Rate, t.SpeedKeptPct = math.NaN(), math.NaN()
+// steady takes the rate from the middle of the turn: without the first and last
+// 30° of a large one, a quarter at either end of a small one.
+func (t *Turn) steady(p turning) {
+	at, deg := p.middle(t.Angle, p.change)
+	t.Rate, t.RateCI95 = math.NaN(), math.NaN()
 	if len(at) < 2 {
 		return
 	}
-	t.Rate = stat.Regress(at, deg).Slope
-	if t.From > 0.5 {
-		t.SpeedKeptPct = 100 * sum / float64(len(at)) / t.From
-	}
-}
-
-// circle measures the lengths along and across the approach from where the turn
-// begins.
-func (t *Turn) circle(p path, change []float64, begin float64, edge int, side float64) {
-	t.Advance, t.Transfer, t.TacticalDiameter = math.NaN(), math.NaN(), math.NaN()
-	e, n := mean(p.east, edge-approachS, edge), mean(p.north, edge-approachS, edge)
-	v := math.Hypot(e, n)
-	if !(v > 0.25) {
+	l := stat.Regress(at, deg)
+	t.Rate = l.Slope
+	if len(at) < 6 {
 		return
 	}
-	e, n = e/v, n/v
-	from := int(begin)
-	if at := crossing(change, from, 90); !math.IsNaN(at) {
-		x, y := p.travelled(begin, at)
-		t.Advance, t.Transfer = x*e+y*n, side*(x*n-y*e)
+	rest := make([]float64, len(at))
+	for i := range at {
+		rest[i] = deg[i] - l.Offset - l.Slope*at[i]
 	}
-	if at := crossing(change, from, 180); !math.IsNaN(at) {
-		x, y := p.travelled(begin, at)
-		t.TacticalDiameter = side * (x*n - y*e)
+	few := stat.EffectiveN(rest)
+	t.RateCI95 = stat.TQuantile(0.975, math.Max(1, few-2)) * l.SlopeSE * math.Sqrt(float64(len(at))/few)
+}
+
+// middle is the steady part of a turn: positions, and what x is there.
+func (p turning) middle(angle float64, x []float64) (at, value []float64) {
+	margin := math.Min(30, angle/4)
+	for i := 0; i < min(p.end, len(p.change)); i++ {
+		if p.change[i] > margin && p.change[i] < angle-margin {
+			at, value = append(at, float64(i)), append(value, x[i])
+		}
+	}
+	return at, value
+}
+
+// lengths measures along and across the approach from where she begins to answer,
+// as far as wheel and throttle were held.
+func (t *Turn) lengths(p turning) {
+	nan := math.NaN()
+	t.Advance, t.Transfer, t.TacticalDiameter, t.SpeedKeptPct = nan, nan, nan, nan
+	t.AdvanceCI95, t.TransferCI95, t.TacticalDiameterCI95 = nan, nan, nan
+	if t.Withheld = p.noApproach(t.From); t.Withheld != "" {
+		return
+	}
+	c := p.course()
+	for _, level := range []float64{90, 180} {
+		at := crossing(p.change, int(p.answer.start), level)
+		if math.IsNaN(at) {
+			break
+		}
+		if t.Withheld = p.disturbed(at, t.Rate); t.Withheld != "" {
+			return
+		}
+		w := p.made(c, at, t.Rate)
+		if level == 90 {
+			t.Advance, t.AdvanceCI95, t.Transfer, t.TransferCI95 = w.along, w.alongCI, w.across, w.acrossCI
+		} else {
+			t.TacticalDiameter, t.TacticalDiameterCI95 = w.across, w.acrossCI
+		}
+	}
+	at, speeds := p.middle(t.Angle, p.speed)
+	if len(at) < 2 {
+		return
+	}
+	if t.Withheld = p.throttled(at[len(at)-1]); t.Withheld == "" {
+		t.SpeedKeptPct = 100 * stat.Mean(speeds) / t.From
 	}
 }

@@ -1,0 +1,102 @@
+package handling
+
+import (
+	"math"
+
+	"ahull/analysis/stat"
+)
+
+// The receiver's noise in velocity, m/s, and how long it lasts, s: common values
+// of a small receiver, no source.
+const (
+	velocityNoise = 0.05
+	velocityTauS  = 2.5
+	compassSD     = 0.5 // degrees that two corrected headings of a day may differ by, beside the waves
+)
+
+// noApproach says why a turn has no approach to measure from; "" where it has.
+func (p turning) noApproach(from float64) string {
+	switch {
+	case math.IsNaN(from) || p.to-p.from < leastS:
+		return "no straight approach"
+	case from < slowest:
+		return "begun from less than 2 kn"
+	}
+	at := make([]float64, 0, approachS)
+	var v []float64
+	for i := max(p.from, p.to-approachS); i < p.to; i++ {
+		at, v = append(at, float64(i)), append(v, p.speed[i])
+	}
+	if gain := stat.Regress(at, v).Slope * float64(len(at)); math.Abs(gain) > math.Max(gainPct*from, gainMS) {
+		return "no steady speed on the approach"
+	}
+	return ""
+}
+
+// disturbed says why what she does until a position is not the wheel's doing
+// alone.
+func (p turning) disturbed(at, rate float64) string {
+	if why := p.throttled(at); why != "" {
+		return why
+	}
+	i := int(at)
+	lo, hi := max(0, i-3), min(len(p.change)-1, i+2)
+	if now := (p.change[hi] - p.change[lo]) / float64(hi-lo); !(now > eased*rate) {
+		return "the wheel was eased"
+	}
+	return ""
+}
+
+// throttled tells whether the throttle was moved before a position: by the engine
+// speed, without one by a gain of speed.
+func (p turning) throttled(until float64) string {
+	const moved = "the throttle was moved"
+	begin, end := int(p.answer.start), min(len(p.speed), int(until)+1)
+	rpm, from := mean(p.rpm, p.from, begin-1), mean(p.speed, begin-approachS, begin)
+	for i := begin + 1; i < end; i++ {
+		now := mean(p.rpm, i-1, i+2)
+		if math.Abs(now-rpm) > math.Max(jumpPct*rpm, jumpRPM) || mean(p.speed, i-1, i+2) > from*(1+gainPct)+gainMS {
+			return moved
+		}
+	}
+	return ""
+}
+
+// course is the direction of the approach, a unit vector, and its standard error,
+// radians.
+type course struct{ east, north, se float64 }
+
+func (p turning) course() course {
+	e, n := mean(p.east, p.from, p.to), mean(p.north, p.from, p.to)
+	v := math.Hypot(e, n)
+	c := course{e / v, n / v, 0}
+	var across []float64
+	for i := p.from; i < p.to; i++ {
+		if x := p.east[i]*c.north - p.north[i]*c.east; !math.IsNaN(x) {
+			across = append(across, x)
+		}
+	}
+	_, se := stat.MeanSE(across)
+	c.se = math.Hypot(se, p.waterSD) / v
+	return c
+}
+
+// reached is the way made good from the start of the turn, m along the approach
+// and across it to the side of the turn, with the half-widths of 95 % intervals.
+type reached struct{ along, across, alongCI, acrossCI float64 }
+
+func (p turning) made(c course, at, rate float64) reached {
+	start := p.answer.start
+	x, y := p.travelled(start, at)
+	w := reached{along: x*c.east + y*c.north, across: p.side * (x*c.north - y*c.east)}
+	took := at - start
+	noise := velocityNoise * velocityNoise * 2 * velocityTauS * took
+	water := math.Pow(p.waterSD*took, 2)
+	// along: when she began to answer; across: when she had turned so far
+	began := valueAt(p.speed, start) * p.answer.se
+	i := int(at)
+	sideways := math.Abs(p.east[i]*c.north-p.north[i]*c.east) * math.Hypot(p.answer.sd, compassSD) / rate
+	w.alongCI = 1.96 * math.Sqrt(noise+water+math.Pow(w.across*c.se, 2)+began*began)
+	w.acrossCI = 1.96 * math.Sqrt(noise+water+math.Pow(w.along*c.se, 2)+sideways*sideways)
+	return w
+}
