@@ -148,6 +148,7 @@ func (d *day) turnResults() []Turn {
 			direction = "starboard"
 		}
 		out = append(out, Turn{ID: t.ID, Start: utc(t.Start), End: utc(t.End), Direction: direction, AngleDeg: Number(t.Angle), RateDegS: Number(t.Rate),
+			RateCI95: Unknown(), AdvanceCI95: Unknown(), TransferCI95: Unknown(), DiameterCI95: Unknown(),
 			AdvanceM: Number(t.Advance), TransferM: Number(t.Transfer), TacticalDiameterM: Number(t.TacticalDiameter),
 			FromKn: kn(t.From), SpeedKeptPct: Number(t.SpeedKeptPct), OverGround: t.OverGround})
 	}

@@ -17,6 +17,7 @@ func (d *day) economy() Economy {
 	out := Economy{
 		Curve: []CurveSample{}, HumpKn: kn(e.Hump), PlaningKn: kn(e.Planing),
 		BestKn: kn(e.Best.Speed), BestRPM: Number(e.Best.RPM), BestNmPerL: Number(e.Best.PerLitre),
+		BestAnyKn: kn(e.BestOfAll.Speed), BestAnyRPM: Number(e.BestOfAll.RPM), BestAnyNmPerL: Number(e.BestOfAll.PerLitre),
 		IdleInGearKn: kn(e.Idle.Speed), IdleInGearCI: kn(e.Idle.CI95), IdleInGearRPM: Number(e.Idle.RPM),
 	}
 	for _, s := range e.Samples {

@@ -216,9 +216,12 @@ type Economy struct {
 	Curve         []CurveSample `json:"curve"` // PCHIP through the points, never beyond them
 	HumpKn        Number        `json:"hump_kn"`
 	PlaningKn     Number        `json:"planing_kn"`
-	BestKn        Number        `json:"best_kn"` // most miles a litre
+	BestKn        Number        `json:"best_kn"` // most miles a litre; on the plane where she planes
 	BestRPM       Number        `json:"best_rpm"`
 	BestNmPerL    Number        `json:"best_nm_per_l"`
+	BestAnyKn     Number        `json:"best_any_kn"` // most miles a litre at any speed, displacing too
+	BestAnyRPM    Number        `json:"best_any_rpm"`
+	BestAnyNmPerL Number        `json:"best_any_nm_per_l"`
 	IdleInGearKn  Number        `json:"idle_in_gear_kn"`
 	IdleInGearCI  Number        `json:"idle_in_gear_ci95_kn"`
 	IdleInGearRPM Number        `json:"idle_in_gear_rpm"`
@@ -359,9 +362,13 @@ type Turn struct {
 	Direction         string    `json:"direction"` // "port" or "starboard"
 	AngleDeg          Number    `json:"angle_deg"`
 	RateDegS          Number    `json:"rate_deg_s"` // steady rate, magnitude
+	RateCI95          Number    `json:"rate_ci95_deg_s"`
 	AdvanceM          Number    `json:"advance_m"`
+	AdvanceCI95       Number    `json:"advance_ci95_m"`
 	TransferM         Number    `json:"transfer_m"`
+	TransferCI95      Number    `json:"transfer_ci95_m"`
 	TacticalDiameterM Number    `json:"tactical_diameter_m"`
+	DiameterCI95      Number    `json:"tactical_diameter_ci95_m"`
 	FromKn            Number    `json:"from_kn"`
 	SpeedKeptPct      Number    `json:"speed_kept_pct"`
 	OverGround        bool      `json:"over_ground"` // the current is not known and still in it

@@ -1,6 +1,10 @@
 package report
 
-import "ahull/analysis"
+import (
+	"math"
+
+	"ahull/analysis"
+)
 
 // cruise is a speed at which her fuel takes her farthest.
 type cruise struct {
@@ -17,15 +21,17 @@ func planingCruise(r *analysis.Results) cruise {
 		onPlane: e.PlaningKn.Known() && e.BestKn >= e.PlaningKn}
 }
 
-// anyCruise is the best of all points of the curve.
+// anyCruise is the best of the whole curve, with its ± where that is one of the
+// curve's points.
 func anyCruise(r *analysis.Results) cruise {
-	best := cruise{kn: analysis.Unknown(), nmPerL: analysis.Unknown()}
+	e := r.Economy
+	best := cruise{kn: e.BestAnyKn, rpm: e.BestAnyRPM, nmPerL: e.BestAnyNmPerL, nmPerC: analysis.Unknown()}
 	for _, p := range r.SpeedCurve {
-		if p.NmPerL.Known() && p.SpeedKn.Known() && !(best.nmPerL >= p.NmPerL) {
-			best = cruise{kn: p.SpeedKn, rpm: p.RPM, nmPerL: p.NmPerL, nmPerC: p.NmPerLCI95}
+		if best.nmPerL.Known() && math.Abs(float64(p.NmPerL-best.nmPerL)) < 1e-6 {
+			best.nmPerC = p.NmPerLCI95
 		}
 	}
-	best.idle = r.Economy.IdleInGearKn.Known() && alike(best.kn, r.Economy.IdleInGearKn)
+	best.idle = e.IdleInGearKn.Known() && alike(best.kn, e.IdleInGearKn)
 	return best
 }
 

@@ -168,7 +168,7 @@ func TestRoseIsTheRightWayRound(t *testing.T) {
 // The map has one scale for both axes.
 func TestTrackScale(t *testing.T) {
 	for _, b := range []rect{{-100, -2000, 300, 2500}, {-5000, -10, 4000, 20}, {0, 0, 0, 0}} {
-		m := newTrackMap(b, nil, Units{}, pageWidth)
+		m := newTrackMap(b, nil, Units{}, size{pageWidth, 1})
 		o, e, n := m.place(point{0, 0}), m.place(point{100, 0}), m.place(point{0, 100})
 		if east, north := e.x-o.x, n.y-o.y; math.Abs(east-north) > 1e-9 || east <= 0 {
 			t.Errorf("%v: 100 m are %g east and %g north", b, east, north)

@@ -18,7 +18,11 @@ func trackFigure(r *analysis.Results, u Units, width float64) (Figure, bool, err
 		return Figure{}, false, nil
 	}
 	entries := trackKey(pieces)
-	m := newTrackMap(bounds, entries, u, width)
+	dials := 1
+	if width < pageWidth && r.Conditions.WindFromDeg.Known() && r.Current.Known {
+		dials = 2 // the current's dial under the wind's
+	}
+	m := newTrackMap(bounds, entries, u, size{width, dials})
 	m.grid()
 	for _, p := range pieces {
 		m.draw(p)
@@ -99,10 +103,17 @@ type trackMap struct {
 	unit  scale
 }
 
+// size is a map's width and how many rows of dials stand under it.
+type size struct {
+	width float64
+	dials int
+}
+
 // newTrackMap fits the bounds into the width, the height following the track's
 // shape within reason.
-func newTrackMap(b rect, entries []keyEntry, u Units, width float64) *trackMap {
+func newTrackMap(b rect, entries []keyEntry, u Units, of size) *trackMap {
 	const side, top = 44.0, 28.0
+	width := of.width
 	span := math.Max(math.Max(b.width(), b.height()), 50) // m: a boat that never moved still has a map
 	cx, cy := (b.left+b.right)/2, (b.bottom+b.top)/2
 	w := math.Max(b.width(), span*0.3) * 1.12
@@ -110,10 +121,7 @@ func newTrackMap(b rect, entries []keyEntry, u Units, width float64) *trackMap {
 	mapWidth := width - side - 10
 	mapHeight := math.Max(190, math.Min(400, mapWidth*h/w))
 	metres := math.Max(w/mapWidth, h/mapHeight) // m a unit
-	keyRoom := dialRow + keyRow*newSketch(width, 1).keyRows(mapWidth, entries)
-	if width < pageWidth {
-		keyRoom += dialRow // the current's dial under the wind's
-	}
+	keyRoom := dialRow*float64(of.dials) + keyRow*newSketch(width, 1).keyRows(mapWidth, entries)
 	height := mapHeight + top + 36 + keyRoom
 	m := &trackMap{unit: u.length()}
 	m.sketch = newSketch(width, height)
@@ -234,7 +242,9 @@ func (m *trackMap) legend(r *analysis.Results, u Units, entries []keyEntry) {
 	}
 	if r.Current.Known && r.Current.MeanToDeg.Known() {
 		at := point{x + 222, y}
-		if m.sketch.width < pageWidth {
+		if m.sketch.width < pageWidth && !r.Conditions.WindFromDeg.Known() {
+			at = point{x + 66, y}
+		} else if m.sketch.width < pageWidth {
 			at = point{x + 66, y - dialRow}
 		}
 		m.current(at, r, u)

@@ -27,6 +27,14 @@ func anyTrue[T any](rows []T, is func(T) bool) bool {
 	return false
 }
 
+// orPlain prints a value with its ±, or with so many decimals where it has none.
+func orPlain(v, ci analysis.Number, s scale, decimals int) string {
+	if ci.Known() && ci > 0 {
+		return scaledText(v, ci, s.bare())
+	}
+	return Plain(s.of(v), decimals, "")
+}
+
 func turnTable(r *analysis.Results, u Units) table {
 	le, sp := u.length(), u.speed()
 	type row = analysis.Turn
@@ -36,17 +44,15 @@ func turnTable(r *analysis.Results, u Units) table {
 		{"to", "", func(t row) string { return t.Direction }, ""},
 		{"through", "°", func(t row) string { return Plain(float64(t.AngleDeg), 0, "") }, ""},
 		{"from", sp.unit, func(t row) string { return Plain(sp.of(t.FromKn), 1, "") }, ""},
-		{"rate", "°/s", func(t row) string { return Plain(float64(t.RateDegS), 1, "") }, ""},
-		{"advance", le.unit, func(t row) string { return Plain(le.of(t.AdvanceM), 0, "") }, ""},
-		{"transfer", le.unit, func(t row) string { return Plain(le.of(t.TransferM), 0, "") }, ""},
-		{"tactical diameter", le.unit, func(t row) string { return Plain(le.of(t.TacticalDiameterM), 0, "") }, ""},
+		{"rate", "°/s", func(t row) string { return orPlain(t.RateDegS, t.RateCI95, scale{factor: 1, unit: "°/s"}, 1) }, ""},
+		{"advance", le.unit, func(t row) string { return orPlain(t.AdvanceM, t.AdvanceCI95, le, 0) }, ""},
+		{"transfer", le.unit, func(t row) string { return orPlain(t.TransferM, t.TransferCI95, le, 0) }, ""},
+		{"tactical diameter", le.unit, func(t row) string { return orPlain(t.TacticalDiameterM, t.DiameterCI95, le, 0) }, ""},
 		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
 	})
-	t.Notes = []string{
-		groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround })),
-		"Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then, " +
-			"tactical diameter how far to the side after 180°.",
-	}
+	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
+	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then.")
+	t.note("tactical diameter", "Tactical diameter is how far to the side she is after 180°.")
 	return t
 }
 
