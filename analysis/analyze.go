@@ -13,6 +13,7 @@ import (
 	"ahull/analysis/speed"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/analysis/vane"
 	"ahull/nmea"
 )
 
@@ -28,6 +29,7 @@ type day struct {
 	curve    *speed.Result
 	seaway   []seaway.Run
 	bands    []seaway.SeaBand
+	wind     vane.Reading
 	drifts   []drift.Drift
 	fits     []drift.Fit
 	turns    []handling.Turn
@@ -109,6 +111,7 @@ func (d *day) measure() {
 	d.bands = seaway.Bands(d.seaway)
 	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
 	d.warn(d.curve.Warnings)
+	d.lookAtWind()
 	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
 	d.fits = drift.FitLeeway(d.drifts)
 	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
@@ -117,6 +120,12 @@ func (d *day) measure() {
 	for _, x := range d.drifts {
 		d.warn(x.Warnings)
 	}
+	for _, f := range d.fits {
+		d.warn(f.Warnings)
+	}
+	tacks, tacksSE := d.bothTacks()
+	d.warn(windWarnings(d.wind, tacks, tacksSE, d.tri))
+	d.warn(d.markWarnings())
 	if len(d.drifts) > 0 && !d.water.Known {
 		d.warn([]nmea.Warning{{Code: "leeway-withheld", Text: fmt.Sprintf("the current is not known, so the leeway of %d drifts is withheld and only their drift over ground is given; make reciprocal runs with a compass (HDG, HDT or THS), or give [conditions] current", len(d.drifts))}})
 	}

@@ -12,10 +12,10 @@ import (
 func (d *day) results() *Results {
 	r := &Results{
 		Schema: Schema, ProgramVersion: Version,
-		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Conditions: d.conditions(),
+		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Conditions: d.conditions(), WindSensor: d.windSensor(),
 		Segments: d.segments(), Current: d.currentResult(),
 		Runs: d.runResults(), SpeedCurve: d.speedPoints(), Economy: d.economy(), SeaBehaviour: d.seaBands(),
-		Drifts: d.driftResults(), LeewayFit: d.leewayFits(),
+		Drifts: d.driftResults(), LeewayFit: d.leewayFits(), Roll: d.rollResult(),
 		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
 		Explanations: d.explanations(),
 		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: trackLine(d.tr),
@@ -163,5 +163,5 @@ func (d *day) method() []string {
 	if !math.IsNaN(d.water.LogScale) {
 		lines = append(lines, fmt.Sprintf("Water-speed sensor: reads %.3f ± %.3f of the speed through the water.", d.water.LogScale, d.water.LogScaleCI95))
 	}
-	return lines
+	return append(append(lines, d.windMethod()...), d.driftMethod()...)
 }

@@ -80,8 +80,13 @@ func (d *day) driftResults() []Drift {
 			Windows: []DriftWindow{}}
 		r.leeway(x)
 		r.lies(x)
+		if r.RollPeriodS.Known() {
+			from, to := d.roll().GMRange(d.tri.Boat.Beam)
+			r.GMFromM, r.GMToM = Number(from), Number(to)
+		}
 		for _, w := range x.Windows {
-			r.Windows = append(r.Windows, DriftWindow{Start: utc(w.Start), End: utc(w.End), Wind10Kn: kn(w.Wind), DownwindKn: kn(w.Downwind), CrosswindKn: kn(w.Crosswind)})
+			r.Windows = append(r.Windows, DriftWindow{Start: utc(w.Start), End: utc(w.End), Wind10Kn: kn(w.Wind),
+				DownwindKn: kn(w.Downwind), DownwindCI: kn(w.DownwindCI95), CrosswindKn: kn(w.Crosswind), CrosswindCI: kn(w.CrosswindCI95)})
 		}
 		out = append(out, r)
 	}
@@ -100,8 +105,8 @@ func (r *Drift) leeway(x drift.Drift) {
 func (r *Drift) lies(x drift.Drift) {
 	r.WindOnBowDeg, r.WindOnBowCI, r.WindOnBowSD = Number(x.WindOnBow), Number(x.WindOnBowCI95), Number(x.WindOnBowSD)
 	r.HeadingSDDeg, r.HeadingSDCI, r.YawPeriodS = Number(x.HeadingSD), Number(x.HeadingSDCI95), Number(x.YawPeriod)
-	r.RollSDDeg, r.RollSDCI, r.RollPeriodS = Number(x.RollSD), Number(x.RollSDCI95), Number(x.RollPeriod)
-	r.GMFromM, r.GMToM = Number(x.GMFrom), Number(x.GMTo)
+	r.RollSDDeg, r.RollSDCI, r.RollPeriodS = Number(x.RollSD), Number(x.RollSDCI95), Number(x.RollPeriod.S)
+	r.RollPeriodCI, r.GMFromM, r.GMToM = Number(1.96*x.RollPeriod.SE), Unknown(), Unknown()
 	r.DriftedIn10Min, r.TrackWidthM, r.LineSDM, r.TimeOver100mS = Number(x.Over10Min), Number(x.TrackWidth), Number(x.LineSD), Number(x.Over100m)
 }
 
@@ -109,7 +114,12 @@ func (d *day) leewayFits() []LeewayFit {
 	out := []LeewayFit{}
 	for _, f := range d.fits {
 		r := LeewayFit{Group: f.Group, N: f.Drifts, WindMinKn: kn(f.WindMin), WindMaxKn: kn(f.WindMax),
-			Downwind: leewayLine(f.Downwind), Crosswind: leewayLine(f.Crosswind), Similar: similarCraft()}
+			Downwind: leewayLine(f.Downwind), Crosswind: leewayLine(f.Crosswind), Similar: similarCraft(),
+			Drifts: f.IDs, LiesDeg: Number(f.Lies), GustLagS: Number(f.Gusts.Lag), GustLagCI: Number(f.Gusts.LagCI95), GustShare: Number(f.Gusts.Share),
+			Mixed: f.Mixed}
+		for _, p := range f.Parts {
+			r.Parts = append(r.Parts, LeewayPart{Drifts: p.IDs, LiesDeg: Number(p.Lies), Downwind: leewayLine(p.Downwind), Crosswind: leewayLine(p.Crosswind)})
+		}
 		if f.Right.N > 0 {
 			line := leewayLine(f.Right)
 			r.Right = &line

@@ -17,6 +17,7 @@ type Results struct {
 	Log            LogAccount    `json:"log"`
 	Sources        []Source      `json:"sources"`
 	Conditions     Conditions    `json:"conditions"`
+	WindSensor     WindSensor    `json:"wind_sensor"`
 	Segments       []Segment     `json:"segments"`
 	Current        Current       `json:"current"`
 	Runs           []Run         `json:"runs"`
@@ -25,6 +26,7 @@ type Results struct {
 	SeaBehaviour   []SeaBand     `json:"sea_behaviour"`
 	Drifts         []Drift       `json:"drifts"`
 	LeewayFit      []LeewayFit   `json:"leeway_fit"`
+	Roll           Roll          `json:"roll"`
 	Turns          []Turn        `json:"turns"`
 	SpeedUps       []SpeedUp     `json:"speed_ups"`
 	Stops          []Stop        `json:"stops"`
@@ -290,8 +292,9 @@ type Drift struct {
 	YawPeriodS      Number        `json:"yaw_period_s"`
 	RollSDDeg       Number        `json:"roll_sd_deg"`
 	RollSDCI        Number        `json:"roll_sd_ci95_deg"`
-	RollPeriodS     Number        `json:"roll_period_s"`
-	GMFromM         Number        `json:"gm_indication_from_m"` // IMO rolling test, over the range of f: an indication only
+	RollPeriodS     Number        `json:"roll_period_s"` // natural, of this drift alone: see Results.Roll
+	RollPeriodCI    Number        `json:"roll_period_ci95_s"`
+	GMFromM         Number        `json:"gm_indication_from_m"` // the day's, in the drifts that tell it: see Results.Roll
 	GMToM           Number        `json:"gm_indication_to_m"`
 	DriftedIn10Min  Number        `json:"over_ground_in_10_min_m"`
 	TrackWidthM     Number        `json:"track_width_m"` // across the straight line, 95 % of it
@@ -307,7 +310,9 @@ type DriftWindow struct {
 	End         time.Time `json:"end"`
 	Wind10Kn    Number    `json:"wind10_kn"`
 	DownwindKn  Number    `json:"downwind_kn"`
+	DownwindCI  Number    `json:"downwind_ci95_kn"`
 	CrosswindKn Number    `json:"crosswind_kn"`
+	CrosswindCI Number    `json:"crosswind_ci95_kn"`
 }
 
 // LeewayFit is leeway against wind over the drifts of one group.
@@ -321,6 +326,55 @@ type LeewayFit struct {
 	Right     *LeewayLine    `json:"crosswind_right,omitempty"`
 	Left      *LeewayLine    `json:"crosswind_left,omitempty"`
 	Similar   []SimilarCraft `json:"similar_craft"`
+	Drifts    []string       `json:"drifts"`   // those used
+	LiesDeg   Number         `json:"lies_deg"` // wind on the bow in the mean, either side
+	// GustLagS is how slowly leeway follows the wind's gusts (time constant) and
+	// GustShare the part of leeway's variation that this explains, 0…1; null where
+	// the drifts don't tell.
+	GustLagS  Number `json:"gust_lag_s"`
+	GustLagCI Number `json:"gust_lag_ci95_s"`
+	GustShare Number `json:"gust_share"`
+	// Mixed: the drifts are clearly of two kinds, so that the lines over all of
+	// them stand for neither; Parts has each kind apart.
+	Mixed bool         `json:"mixed"`
+	Parts []LeewayPart `json:"parts,omitempty"`
+}
+
+// LeewayPart is one kind of drift in a group that holds two.
+type LeewayPart struct {
+	Drifts    []string   `json:"drifts"`
+	LiesDeg   Number     `json:"lies_deg"`
+	Downwind  LeewayLine `json:"downwind"`
+	Crosswind LeewayLine `json:"crosswind"`
+}
+
+// WindSensor is what the day says of the wind sensor itself. Nothing is
+// corrected by it.
+type WindSensor struct {
+	Stretches      int    `json:"stretches"`               // runs and drifts compared
+	AngleOffsetDeg Number `json:"angle_offset_deg"`        // what it reads too much, clockwise, after the trial file's correction; under way, an upwash included
+	AngleOffsetCI  Number `json:"angle_offset_ci95_deg"`   // half-width
+	SpeedScale     Number `json:"speed_scale"`             // what it reads over what there is
+	SpeedScaleCI   Number `json:"speed_scale_ci95"`        // half-width
+	TacksOffsetDeg Number `json:"tacks_angle_offset_deg"`  // the same angle by how she lay on port and on starboard tack
+	TacksOffsetCI  Number `json:"tacks_angle_offset_ci95"` // half-width
+	// TrialFileOffsetDeg is what [instruments] wind_angle_offset should be by the
+	// runs, degrees.
+	TrialFileOffsetDeg Number `json:"trial_file_wind_angle_offset_deg"`
+}
+
+// Roll is the natural period of roll by the drifts of the day together, and what
+// the IMO rolling-period test makes of it: an indication, no stability assessment.
+type Roll struct {
+	PeriodS   Number   `json:"period_s"`
+	PeriodCI  Number   `json:"period_ci95_s"`
+	Drifts    []string `json:"drifts"`               // that told a period
+	Agree     bool     `json:"agree"`                // within their ±; else GM is withheld
+	GMFromM   Number   `json:"gm_indication_from_m"` // over the range of the factor f and of the period's ±
+	GMToM     Number   `json:"gm_indication_to_m"`
+	Why       string   `json:"why,omitempty"` // why the period or GM is withheld
+	FactorMin Number   `json:"factor_min"`
+	FactorMax Number   `json:"factor_max"`
 }
 
 // LeewayLine is one straight line, with and without an offset.

@@ -11,6 +11,7 @@ import (
 	"ahull/analysis/segment"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/analysis/vane"
 )
 
 const knot = 1852.0 / 3600
@@ -45,7 +46,7 @@ func sail(seed uint64, seconds float64, u unknown) []drifted {
 	s.Boat.LiesDeg, s.Boat.DriftYawSD, s.Boat.DriftYawS = 75+35*rnd.Float64(), 5+10*rnd.Float64(), 15+40*rnd.Float64()
 	s.Boat.LeewayWander = (0.05 + 0.05*rnd.Float64()) * knot
 	s.Sensors.Deviation = rehearse.Deviation{A: 2 * k * rnd.NormFloat64()}
-	s.Sensors.WindAngleOffset, s.Sensors.WindScale = windAngleSigmaDeg*k*rnd.NormFloat64(), 1+windSpeedSigma*k*rnd.NormFloat64()
+	s.Sensors.WindAngleOffset, s.Sensors.WindScale = vane.PriorAngleDeg*k*rnd.NormFloat64(), 1+vane.PriorSpeed*k*rnd.NormFloat64()
 	s.Plan = rehearse.Plan(rehearse.Alongside(90), rehearse.RunOffWind(40, 1200, 40), rehearse.Drifts(3, seconds, ""))
 	v := rehearse.Simulate(s)
 	tr := v.Track()

@@ -9,6 +9,7 @@ import (
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/analysis/vane"
 	"ahull/analysis/wind"
 	"ahull/nmea"
 )
@@ -16,12 +17,10 @@ import (
 // WaterAt is the water's motion at Unix time t, NaN where it is not known.
 type WaterAt func(t float64) current.Water
 
-// What instruments are not known to, one standard deviation. Common practice,
-// no source.
+// What a wind that a person estimated is not known to, one standard deviation.
+// Common practice, no source.
 const (
-	windAngleSigmaDeg = 1.5  // mounting of the wind vane
-	windSpeedSigma    = 0.02 // calibration of the anemometer, share of the wind
-	seenAngleSigmaDeg = 10.0 // a wind that a person estimated
+	seenAngleSigmaDeg = 10.0
 	seenSpeedSigma    = 0.15
 )
 
@@ -30,6 +29,8 @@ const (
 	minWindMS   = 1.0  // below it, a percentage of the wind says nothing
 	windowS     = 600.0
 	minWindowS  = 300.0
+	shortS      = 240.0 // a shorter drift is warned of
+	knotMS      = 1852.0 / 3600
 	calibration = 1e6 // degrees of freedom of a systematic error
 )
 
@@ -72,10 +73,12 @@ type Drift struct {
 
 	Tacks    []Piece // stretches between jibes; the whole drift where she never jibed
 	windSeen bool    // a person gave the wind, no sensor
+	vane     float64 // what the vane's angle may be off, one standard deviation, degrees
 	Windows  []Piece // ten-minute windows, never across a jibe, and a rest of 5 min or more
 	Warnings []nmea.Warning
 
 	ownVariance, currentVariance float64 // of Leeway, (m/s)²
+	answer                       *answer // to the wind's gusts; nil where the drift is too short
 }
 
 // Piece is a part of a drift with its own mean wind.
@@ -84,6 +87,8 @@ type Piece struct {
 	Start, End          float64
 	Wind, WindFrom      float64
 	Downwind, Crosswind float64
+	DownwindCI95        float64
+	CrosswindCI95       float64
 	DownwindSE          float64 // sampling only
 	CrosswindSE         float64
 	DF                  float64
@@ -128,6 +133,9 @@ func (d *Drift) measure(tr *track.Track, water WaterAt, tri *trial.Trial, n nois
 	d.leeway(m)
 	d.line(tr)
 	d.pieces(tr, m)
+	if !d.windSeen && !math.IsNaN(d.Wind) {
+		d.answer = m.answerToGusts(tr, d.From)
+	}
 	d.windOnBow(tr)
 	d.doubts()
 }
@@ -160,12 +168,22 @@ func (d *Drift) windMet(tr *track.Track) {
 	d.Wind = math.Hypot(d.WindEast, d.WindNorth)
 	d.WindFrom = wind.FromDeg(d.WindEast, d.WindNorth)
 	d.WindScalar = stat.Mean(speeds)
-	share, angle := windSpeedSigma, math.Hypot(windAngleSigmaDeg, tr.HeadingSigmaDeg)
+	share := orElse(tr.WindSpeedSigma, vane.PriorSpeed)
+	d.vane = orElse(tr.WindAngleSigmaDeg, vane.PriorAngleDeg)
+	angle := math.Hypot(d.vane, tr.HeadingSigmaDeg)
 	if d.windSeen = wasSeen(east, north); d.windSeen {
 		share, angle = seenSpeedSigma, seenAngleSigmaDeg
 	}
 	d.WindCI95 = 1.96 * share * d.Wind
 	d.WindDirectionSE = angle
+}
+
+// orElse is x, or what is usual where nobody looked.
+func orElse(x, usual float64) float64 {
+	if x == 0 {
+		return usual
+	}
+	return x
 }
 
 // wasSeen tells a wind that a person gave from one that was measured: it does
@@ -194,6 +212,9 @@ func largerAxis(c [2][2]float64) float64 {
 func (d *Drift) doubts() {
 	if d.LeewayPct < 1 || d.LeewayPct > 8 {
 		d.warn("leeway-doubtful", "%s: leeway of %.1f %% of the wind is outside the 1–8 %% of published craft; look at the current and at the wind sensor's height and calibration", d.ID, d.LeewayPct)
+	}
+	if s := d.End - d.Start; s < shortS && !math.IsNaN(d.DivergenceCI95) {
+		d.warn("drift-short", "%s: only %.0f s long, so that its leeway of %.2f kn is known to ± %.2f kn and its direction to ± %.0f°: that she drifts, not how well; ten minutes tell it", d.ID, s, d.Leeway/knotMS, d.LeewayCI95/knotMS, d.DivergenceCI95)
 	}
 	if n := len(d.Tacks); n > 1 {
 		d.warn("jibed", "%s: she jibed %d times; the crosswind part and the divergence are means over both tacks, the windows keep them apart; how she lies is that of the longest tack", d.ID, n-1)

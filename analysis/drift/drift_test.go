@@ -271,32 +271,3 @@ func TestLine(t *testing.T) {
 		t.Errorf("%.2f s over 100 m, %.2f m in ten minutes", d.Over100m, d.Over10Min)
 	}
 }
-
-// f 0.80, B 2.6 m, Tr 2.4 s: GM 0.7511 m, by the IMO rolling-period formula.
-func TestRollingTest(t *testing.T) {
-	if got := rollingTest(0.80, 2.6, 2.4); math.Abs(got-0.7511) > 5e-5 {
-		t.Errorf("GM %.5f", got)
-	}
-}
-
-func TestGMOnlyWithABeam(t *testing.T) {
-	tr := steadyTrack(600, 0.3, 0.4, 0, 8, 90)
-	for i := range 3000 {
-		at := float64(i) / 5
-		tr.Native.Roll.Time = append(tr.Native.Roll.Time, tr.Start+at)
-		tr.Native.Roll.Value = append(tr.Native.Roll.Value, 4*math.Sin(2*math.Pi*at/2.4))
-	}
-	tri := trial.Bare()
-	d := Measure(tr, oneDrift(600), still(0, 0), tri)[0]
-	if math.Abs(d.RollPeriod-2.4) > 0.024 || math.Abs(d.RollSD-4/math.Sqrt2) > 0.03 {
-		t.Errorf("roll period %v, sd %v", d.RollPeriod, d.RollSD)
-	}
-	if !math.IsNaN(d.GMFrom) || !math.IsNaN(d.GMTo) {
-		t.Error("GM without a beam")
-	}
-	tri.Boat.Beam = 2.6
-	d = Measure(tr, oneDrift(600), still(0, 0), tri)[0]
-	if math.Abs(d.GMFrom-0.4225) > 0.01 || math.Abs(d.GMTo-1.0592) > 0.025 { // (0.60·2.6/2.4)², (0.95·2.6/2.4)²
-		t.Errorf("GM %v to %v", d.GMFrom, d.GMTo)
-	}
-}

@@ -64,7 +64,7 @@ func (d Drift) WindOnBowDoubts() []Doubt {
 	if d.windSeen {
 		return append(out, Doubt{FromPerson, sq(seenAngleSigmaDeg)}, Doubt{FromCompass, sq(d.bow.known) - sq(seenAngleSigmaDeg)})
 	}
-	return append(out, Doubt{FromVane, sq(windAngleSigmaDeg)}, Doubt{FromCompass, sq(d.bow.known) - sq(windAngleSigmaDeg)})
+	return append(out, Doubt{FromVane, sq(d.vane)}, Doubt{FromCompass, sq(d.bow.known) - sq(d.vane)})
 }
 
 // split is the doubt of a part of the leeway: sampling, current, and what an
@@ -75,8 +75,8 @@ func (d Drift) split(own, current, across float64) []Doubt {
 	if d.windSeen {
 		return append(out, Doubt{FromPerson, k * sq(d.WindDirectionSE)})
 	}
-	compass := math.Max(0, sq(d.WindDirectionSE)-sq(windAngleSigmaDeg))
-	return append(out, Doubt{FromVane, k * sq(windAngleSigmaDeg)}, Doubt{FromCompass, k * compass})
+	compass := math.Max(0, sq(d.WindDirectionSE)-sq(d.vane))
+	return append(out, Doubt{FromVane, k * sq(d.vane)}, Doubt{FromCompass, k * compass})
 }
 
 func (d Drift) axes() axes { return downwindOf(d.WindEast, d.WindNorth) }
@@ -88,6 +88,9 @@ func (d Drift) IndependentSamples() float64 { return 2*(d.SampleDF-usualLongRunD
 // BowRecord is the samples of the track from which the wind's angle on the bow
 // was taken, and how many of them had both heading and wind.
 func (d Drift) BowRecord() (from, to, n int) { return d.bow.from, d.bow.to, d.bow.n }
+
+// BowSE is the standard error of WindOnBow from sampling alone, degrees.
+func (d Drift) BowSE() float64 { return d.bow.se }
 
 // HeadingRecord is how many seconds of heading the spread rests on, and its
 // degrees of freedom.

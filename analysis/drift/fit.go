@@ -3,21 +3,33 @@ package drift
 import (
 	"math"
 	"slices"
+
+	"ahull/nmea"
 )
 
 // Fit is leeway against the 10 m wind over the drifts of one group.
 type Fit struct {
 	Group            string
-	Drifts           int     // that had a current and a wind
-	WindMin, WindMax float64 // m/s, of the drifts' means
+	Drifts           int      // that had a current and a wind
+	IDs              []string // of these
+	Lies             float64  // size of the wind's angle on the bow in the mean, degrees; NaN unknown
+	WindMin, WindMax float64  // m/s, of the drifts' means
 	Downwind         Line
 	Crosswind        Line // size of the crosswind part, both tacks together
+	Gusts            Gusts
 	Right, Left      Line // signed; N is 0 for a tack not met
+
+	// Mixed: the drifts clearly differ in how she lay or how fast she drifted, so
+	// the lines over all of them stand for no one thing. Parts has them apart.
+	Mixed    bool
+	Parts    []Fit
+	Warnings []nmea.Warning
 }
 
 // Line is a straight line of leeway (m/s) on wind (m/s), with an offset and
-// through the origin. A *CI95 is a 95 % half-width. With fewer than three drifts
-// only the line through the origin is given.
+// through the origin. A *CI95 is a 95 % half-width. With fewer than three drifts,
+// or winds too much alike to tell an offset from a slope, Slope and Offset are
+// NaN and only the line through the origin is given.
 type Line struct {
 	N                       int
 	Slope, SlopeCI95        float64 // m/s for each m/s
@@ -49,7 +61,9 @@ func FitLeeway(ds []Drift) []Fit {
 	slices.Sort(names)
 	var out []Fit
 	for _, g := range names {
-		out = append(out, fitGroup(g, byGroup[g]))
+		f := fitGroup(g, byGroup[g])
+		f.takeApart(byGroup[g])
+		out = append(out, f)
 	}
 	return out
 }
@@ -58,6 +72,7 @@ func fitGroup(group string, ds []Drift) Fit {
 	f := Fit{Group: group, Drifts: len(ds), WindMin: math.Inf(1), WindMax: math.Inf(-1)}
 	var down, cross, right, left []point
 	for _, d := range ds {
+		f.IDs = append(f.IDs, d.ID)
 		f.WindMin, f.WindMax = math.Min(f.WindMin, d.Wind), math.Max(f.WindMax, d.Wind)
 		down = append(down, downwindPoint(d))
 		for _, p := range tackPoints(d) {
@@ -69,6 +84,7 @@ func fitGroup(group string, ds []Drift) Fit {
 			cross = append(cross, p.positive())
 		}
 	}
+	f.Lies, f.Gusts = meanLies(ds), gusts(ds)
 	f.Downwind = fitLine(down)
 	f.Crosswind, f.Right, f.Left = fitLine(cross), fitLine(right), fitLine(left)
 	return f

@@ -68,13 +68,16 @@ func TestFitGivesPublishedRowsBack(t *testing.T) {
 		if scatter == 0 {
 			continue
 		}
-		for range 50 {
+		for range 40 {
 			var ds []Drift
-			for range 12 {
+			for range 60 {
 				w := 3 + 12*rnd.Float64()
 				ds = append(ds, madeDrift(w, offset+slope*w+scatter*rnd.NormFloat64(), 0.1, 0.004))
 			}
 			l := FitLeeway(ds)[0].Downwind
+			if math.IsNaN(l.Slope) { // the row scatters too much to tell an offset
+				continue
+			}
 			tries++
 			if math.Abs(l.Slope-slope) <= l.SlopeCI95 {
 				inSlope++
@@ -85,7 +88,7 @@ func TestFitGivesPublishedRowsBack(t *testing.T) {
 		}
 	}
 	t.Logf("%.0f tries: slope held in %.3f, offset in %.3f", tries, inSlope/tries, inOffset/tries)
-	if tries < 500 {
+	if tries < 300 {
 		t.Fatalf("only %.0f tries", tries)
 	}
 	for what, n := range map[string]float64{"slope": inSlope, "offset": inOffset} {
@@ -127,7 +130,7 @@ func TestFitKeepsTacksApart(t *testing.T) {
 // Drifts that weigh the same are ordinary least squares: the independent
 // implementation in stat, itself tested against NIST's certified values.
 func TestFitOfEqualDriftsIsLeastSquares(t *testing.T) {
-	x, y := []float64{4, 6, 7, 9, 12}, []float64{0.21, 0.24, 0.4, 0.38, 0.61}
+	x, y := []float64{4, 6, 7, 9, 12}, []float64{0.22, 0.295, 0.355, 0.44, 0.59}
 	var ds []Drift
 	for i := range x {
 		ds = append(ds, madeDrift(x[i], y[i], 0.05, 0.01))
@@ -135,7 +138,7 @@ func TestFitOfEqualDriftsIsLeastSquares(t *testing.T) {
 	l := FitLeeway(ds)[0].Downwind
 	free, origin := stat.Regress(x, y), stat.RegressOrigin(x, y)
 	for _, c := range []struct{ got, want float64 }{{l.Slope, free.Slope}, {l.Offset, free.Offset}, {l.OriginSlope, origin.Slope}, {l.Resid, free.Resid}} {
-		if math.Abs(c.got-c.want) > 1e-9 {
+		if !(math.Abs(c.got-c.want) <= 1e-9) {
 			t.Errorf("got %.12f, want %.12f", c.got, c.want)
 		}
 	}
@@ -212,5 +215,34 @@ func TestSymmetricRootSquaresBack(t *testing.T) {
 				t.Errorf("[%d][%d] %v, want %v", i, j, got, c[i][j])
 			}
 		}
+	}
+}
+
+// Winds too much alike can't tell an offset from a slope: only the line through
+// the origin is given, and it holds the slope that the drifts were made with.
+func TestNarrowWindsGiveALineThroughTheOriginOnly(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(4, 4))
+	held := 0
+	for range 200 {
+		var ds []Drift
+		for range 5 {
+			w := 6 + rnd.Float64()
+			ds = append(ds, madeDrift(w, 0.042*w+0.015*rnd.NormFloat64(), 0.1, 0.012))
+		}
+		l := FitLeeway(ds)[0].Downwind
+		if !math.IsNaN(l.Slope) || !math.IsNaN(l.Offset) || !math.IsNaN(l.OffsetCI95) || l.WithOffset {
+			t.Fatalf("a line with an offset from winds of 6 to 7 m/s: %+v", l)
+		}
+		for _, b := range l.Band {
+			if math.Abs(b.Leeway-l.OriginSlope*b.Wind) > 1e-12 || math.Abs(b.CI95-l.OriginCI95*b.Wind) > 1e-12 {
+				t.Fatalf("the band is not that of the line through the origin: %+v", b)
+			}
+		}
+		if math.Abs(l.OriginSlope-0.042) <= l.OriginCI95 {
+			held++
+		}
+	}
+	if held < 180 {
+		t.Errorf("the slope is held in %d of 200", held)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ahull/analysis/motion"
+	"ahull/analysis/roll"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
@@ -14,12 +15,6 @@ const (
 	slowMostS   = 180.0 // a drifting boat yaws within a minute; what takes longer follows the wind
 	slowLeastS  = 30.0
 	slowPeriods = 1.6
-
-	// The factor f of the rolling test GM = (f·B/Tr)². The IMO table for small
-	// ships has 0.73–0.88 by loading; fishing boats from 0.60 (live-fish well) to
-	// 0.95 (shrimp boats) are from memory.
-	rollFactorLeast = 0.60
-	rollFactorMost  = 0.95
 )
 
 // Lies is how she lies and moves while she drifts, degrees and seconds.
@@ -29,8 +24,7 @@ type Lies struct {
 	HeadingSD, HeadingSDCI95 float64 // about the slow trend
 	YawPeriod                float64
 	RollSD, RollSDCI95       float64
-	RollPeriod               float64
-	GMFrom, GMTo             float64 // m, an indication only: not a stability assessment
+	RollPeriod               roll.Period // natural; the day's drifts are taken together by roll.Pool
 
 	yawSeconds, yawDF float64 // what the heading's spread rests on
 	bow               bowRecord
@@ -51,12 +45,14 @@ func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
 	d.HeadingSD, d.HeadingSDCI95, d.YawPeriod = heading.SD, heading.SDCI95, heading.Period
 	d.yawSeconds, d.yawDF = heading.Seconds, heading.DF
-	roll := motion.Angle(tr.Native.Roll.Between(d.Start, d.End), motion.Options{SlowS: slowMostS, Noise: n.roll})
-	d.RollSD, d.RollSDCI95, d.RollPeriod = roll.SD, roll.SDCI95, roll.Period
-	d.GMFrom, d.GMTo = math.NaN(), math.NaN()
+	rolled := tr.Native.Roll.Between(d.Start, d.End)
+	r := motion.Angle(rolled, motion.Options{SlowS: slowMostS, Noise: n.roll})
+	d.RollSD, d.RollSDCI95 = r.SD, r.SDCI95
+	waves := math.NaN()
 	if tri != nil {
-		d.GMFrom, d.GMTo = rollingTest(rollFactorLeast, tri.Boat.Beam, d.RollPeriod), rollingTest(rollFactorMost, tri.Boat.Beam, d.RollPeriod)
+		waves = tri.Conditions.WavePeriod
 	}
+	d.RollPeriod = roll.Natural(rolled, waves)
 }
 
 // yaw describes the heading about its slow trend. What is slow depends on how
@@ -69,13 +65,6 @@ func yaw(heading track.Series, noise motion.Noise) motion.Motion {
 	}
 	slow := math.Max(slowLeastS, math.Min(slowMostS, slowPeriods*first.Period))
 	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
-}
-
-// rollingTest is the metacentric height, m, that the IMO rolling-period test
-// gives for a factor f, a beam in m and a full period of roll in s:
-// GM = (f·B/Tr)².
-func rollingTest(f, beam, period float64) float64 {
-	return sq(f * beam / period)
 }
 
 // windOnBow is where the wind comes from, seen from the bow. The heading's own
@@ -100,9 +89,8 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	for i, a := range angles {
 		off[i] = stat.Wrap180(a - about)
 	}
-	_, se := stat.MeanSE(off)
-	df := math.Max(1, stat.EffectiveN(off)-1)
-	known := windAngleSigmaDeg
+	se, df := slowMeanSE(off)
+	known := d.vane
 	if d.windSeen { // her following the real wind is no error of a mean that a person gave
 		se, known = 0, math.Hypot(seenAngleSigmaDeg, tr.HeadingSigmaDeg)
 	} else if !tr.WindOnBow {
@@ -112,6 +100,36 @@ func (d *Drift) windOnBow(tr *track.Track) {
 	d.WindOnBow = stat.Wrap180(about)
 	d.WindOnBowCI95 = math.Min(180, half95(sq(se), df, sq(known)))
 	d.WindOnBowSD = stat.CircularSD(angles)
+}
+
+// How much a boat's angle to the wind wanders is poorly seen in one drift. So the
+// long-run variance (s times the variance of the mean) that a record shows is
+// taken together with what such boats do, at the weight of so many degrees of
+// freedom. Our own judgement.
+const (
+	usualLies   = 250.0 // degrees² s
+	usualLiesDF = 5.0
+)
+
+// slowMeanSE is the standard error of the mean of a boat's angle to the wind, one
+// sample a second, and its degrees of freedom. She turns after the wind, so
+// what is slow in it is small, and what is fast is none of the mean's error: the
+// long-run variance is taken from the slowest cosines alone, those of more than
+// five minutes, at least two (equal-weighted cosine estimate: Müller 2004;
+// Lazarus, Lewis, Stock & Watson 2018).
+func slowMeanSE(x []float64) (se, df float64) {
+	n := float64(len(x))
+	terms := max(2, len(x)/150)
+	sum := 0.0
+	for j := 1; j <= terms; j++ {
+		c := 0.0
+		for i, v := range x {
+			c += v * math.Cos(math.Pi*float64(j)*(float64(i)+0.5)/n)
+		}
+		sum += 2 / n * c * c
+	}
+	df = float64(terms) + usualLiesDF
+	return math.Sqrt((sum + usualLiesDF*usualLies) / df / n), df
 }
 
 // longestTack is the samples of the longest stretch without a jibe.

@@ -23,13 +23,13 @@ func (d *Drift) pieces(tr *track.Track, m record) {
 	}
 	edges := m.jibes(a)
 	for k := 1; k < len(edges); k++ {
-		d.Tacks = append(d.Tacks, m.piece(tr, edges[k-1], edges[k]))
-		d.Windows = append(d.Windows, m.windows(tr, edges[k-1], edges[k])...)
+		d.Tacks = append(d.Tacks, d.piece(tr, m, edges[k-1], edges[k]))
+		d.Windows = append(d.Windows, d.windows(tr, m, edges[k-1], edges[k])...)
 	}
 }
 
 // windows cuts samples lo…hi into ten-minute pieces and a rest of 5 min or more.
-func (m record) windows(tr *track.Track, lo, hi int) []Piece {
+func (d *Drift) windows(tr *track.Track, m record, lo, hi int) []Piece {
 	var out []Piece
 	for lo < hi {
 		next := lo
@@ -37,14 +37,14 @@ func (m record) windows(tr *track.Track, lo, hi int) []Piece {
 			next++
 		}
 		if m.t[next-1]+1-m.t[lo] >= minWindowS && next-lo >= minWindowS/2 {
-			out = append(out, m.piece(tr, lo, next))
+			out = append(out, d.piece(tr, m, lo, next))
 		}
 		lo = next
 	}
 	return out
 }
 
-func (m record) piece(tr *track.Track, lo, hi int) Piece {
+func (d *Drift) piece(tr *track.Track, m record, lo, hi int) Piece {
 	east, north := m.meanWind(lo, hi)
 	a := downwindOf(east, north)
 	p := Piece{
@@ -56,6 +56,10 @@ func (m record) piece(tr *track.Track, lo, hi int) Piece {
 	p.Downwind, p.Crosswind = a.split(stat.Mean(m.east[lo:hi]), stat.Mean(m.north[lo:hi]))
 	s := m.sampling(a, lo, hi)
 	p.DownwindSE, p.CrosswindSE, p.DF = s.downSE, s.crossSE, s.df
+	down, cross, _ := a.turn(m.meanCurrent(lo, hi).Cov)
+	turn := d.WindDirectionSE * math.Pi / 180
+	p.DownwindCI95 = half95(sq(s.downSE), s.df, down+sq(p.Crosswind*turn))
+	p.CrosswindCI95 = half95(sq(s.crossSE), s.df, cross+sq(p.Downwind*turn))
 	return p
 }
 

@@ -10,6 +10,11 @@ import (
 // (Breivik et al. 2011), sampling error included.
 const scatterFloor = 0.01
 
+// offsetMost is how well the offset of a line must be known, 95 % half-width in
+// m/s, for a line with an offset to be told from one through the origin: 0.15 kn,
+// twice what published lines of small craft have for offset. Our own choice.
+const offsetMost = 0.15 * knotMS
+
 // fitLine fits the points by weighted least squares. Each weighs by its own
 // sampling variance and the scatter between drifts (Paule & Mandel's moment
 // estimate, not below scatterFloor). Where the drifts scatter more than these
@@ -26,7 +31,7 @@ func fitLine(ps []point) Line {
 	origin := solve(ps, false)
 	l.OriginSlope, l.OriginCI95 = origin.slope, origin.half(0, 1)
 	use := origin
-	if line := solve(ps, true); len(ps) >= 3 && line.ok {
+	if line := solve(ps, true); len(ps) >= 3 && line.ok && line.half(1, 0) <= offsetMost {
 		l.Slope, l.SlopeCI95 = line.slope, line.half(0, 1)
 		l.Offset, l.OffsetCI95 = line.offset, line.half(1, 0)
 		l.WithOffset = true

@@ -17,3 +17,12 @@ func TQuantile(p, df float64) float64 {
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Quantile(p)
 }
+
+// ChiSquaredQuantile is the quantile of the chi-squared law at probability p
+// (0…1) for df > 0 degrees of freedom.
+func ChiSquaredQuantile(p, df float64) float64 {
+	if !(p > 0 && p < 1 && df > 0) {
+		return math.NaN()
+	}
+	return distuv.ChiSquared{K: df}.Quantile(p)
+}

@@ -44,7 +44,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	t.Heading = g.averageDeg(h.series)
 	w := c.wind(g, tri, h.series, Series{vel.time, vel.sog}, Series{vel.time, vel.cog})
 	t.WindEast, t.WindNorth, t.WindAt10m, t.WindNote = w.east, w.north, w.at10m, w.note
-	t.WindOnBow, t.WindFactor = w.onBow, w.factor
+	t.WindOnBow, t.WindTheoretical, t.WindFactor = w.onBow, w.theoretical, w.factor
 	c.others(t, g, tri.Engine.GearRatio)
 	t.Sources = c.choices
 	t.Warnings = append(append(append(t.Warnings, vel.warnings...), h.warnings...), w.warnings...)

@@ -34,6 +34,12 @@ type Track struct {
 
 	WindOnBow  bool    // the wind was measured against the bow, so it turns with the heading
 	WindFactor float64 // from the anemometer's height to 10 m
+
+	// WindTheoretical: the wind is the instrument's own sum, not what it felt.
+	WindTheoretical bool
+	// What the wind sensor may be off, one standard deviation, where somebody
+	// looked: its angle, degrees, and its speed as a share. 0: not looked at.
+	WindAngleSigmaDeg, WindSpeedSigma float64
 }
 
 // Native holds what must not be averaged before its spread is taken, at the

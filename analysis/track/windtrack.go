@@ -15,6 +15,7 @@ type windOnGrid struct {
 	east, north []float64
 	at10m       bool
 	onBow       bool    // measured against the bow
+	theoretical bool    // the instrument's own sum
 	factor      float64 // to 10 m
 	note        string
 	warnings    []nmea.Warning
@@ -42,6 +43,7 @@ func (c *chooser) wind(g grid, tri *trial.Trial, heading, sog, cog Series) windO
 		return c.windSeen(g, tri, out)
 	}
 	out.onBow = ch.Quantity != nmea.WindDirection
+	out.theoretical = ch.Quantity == nmea.TheoreticalWindAngle
 	out.east, out.north = c.windVectors(g, ch, tri, heading, sog, cog, &out)
 	out.toTenMetres(tri.Instruments.AnemometerHeight)
 	return out

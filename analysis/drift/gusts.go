@@ -1,0 +1,176 @@
+package drift
+
+import (
+	"math"
+	"math/cmplx"
+
+	"ahull/analysis/track"
+)
+
+// Gusts is how leeway answers the wind's own changes, over the drifts of a
+// group: Lag is the time constant of a first-order lag, s, and Share the part of
+// leeway's variation that it explains (0…1; the rest is her own wander). NaN
+// where the drifts don't tell.
+type Gusts struct{ Lag, LagCI95, Share float64 }
+
+const (
+	gustBlockS  = 5.0  // samples that are taken together: a receiver's noise is shorter
+	gustLeast   = 40   // blocks of one drift
+	gustShare   = 0.2  // of the variation; what explains less is no answer
+	chiSquared1 = 3.84 // 95 % of one degree of freedom
+)
+
+// gustLags are the lags tried, s.
+var gustLags = [...]float64{0.5, 2, 3.5, 5, 6.5, 8, 10, 12, 14, 17, 20, 24, 29, 35, 42, 50, 60}
+
+// answer is what one drift says of each lag: minus twice the logarithm of its
+// likelihood, and the variance that is left and that there was.
+type answer struct{ minus2Log, left, all [len(gustLags)]float64 }
+
+// answerToGusts compares leeway with the lagged wind, in blocks; her wander is
+// taken as a first-order process.
+func (m record) answerToGusts(tr *track.Track, from int) *answer {
+	if len(m.index) < gustLeast*gustBlockS {
+		return nil
+	}
+	first, last := max(0, from-120), m.index[len(m.index)-1]
+	var out answer
+	for k, lag := range gustLags {
+		e, n := firstOrder(tr.WindEast[first:last+1], lag), firstOrder(tr.WindNorth[first:last+1], lag)
+		var y, w []complex128
+		for lo := 0; lo+gustBlockS <= len(m.index); lo += gustBlockS {
+			var a, b complex128
+			for i := lo; i < lo+gustBlockS; i++ {
+				a += complex(m.east[i], m.north[i]) / gustBlockS
+				b += complex(e[m.index[i]-first], n[m.index[i]-first]) / gustBlockS
+			}
+			if !cmplx.IsNaN(a) && !cmplx.IsNaN(b) {
+				y, w = append(y, a), append(w, b)
+			}
+		}
+		if len(y) < gustLeast {
+			return nil
+		}
+		rest := residual(y, w)
+		rho := neighbours(rest)
+		white := residual(differences(y, rho), differences(w, rho))
+		out.minus2Log[k] = 2 * float64(len(white)) * math.Log(power(white))
+		out.left[k], out.all[k] = power(rest), power(residual(y, nil))
+	}
+	return &out
+}
+
+// residual is what is left of y without its mean and its regression on w.
+func residual(y, w []complex128) []complex128 {
+	y, w = centred(y), centred(w)
+	var num, den complex128
+	for i := range w {
+		num += cmplx.Conj(w[i]) * y[i]
+		den += cmplx.Conj(w[i]) * w[i]
+	}
+	if den == 0 {
+		return y
+	}
+	for i := range w {
+		y[i] -= num / den * w[i]
+	}
+	return y
+}
+
+func centred(x []complex128) []complex128 {
+	var mean complex128
+	for _, v := range x {
+		mean += v / complex(float64(len(x)), 0)
+	}
+	out := make([]complex128, len(x))
+	for i, v := range x {
+		out[i] = v - mean
+	}
+	return out
+}
+
+// neighbours is the correlation of neighbouring values.
+func neighbours(x []complex128) float64 {
+	num := 0.0
+	for i := 1; i < len(x); i++ {
+		num += real(cmplx.Conj(x[i-1]) * x[i])
+	}
+	return math.Max(0, math.Min(0.9, num/(power(x)*float64(len(x)))))
+}
+
+func differences(x []complex128, rho float64) []complex128 {
+	out := make([]complex128, len(x)-1)
+	for i := range out {
+		out[i] = x[i+1] - complex(rho, 0)*x[i]
+	}
+	return out
+}
+
+// power is the mean square.
+func power(x []complex128) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += real(v)*real(v) + imag(v)*imag(v)
+	}
+	return sum / float64(len(x))
+}
+
+// gusts takes the drifts of a group together. The lag is given where its 95 %
+// range, by the likelihood's fall, lies within the lags tried and is not wider
+// than the lag itself.
+func gusts(ds []Drift) Gusts {
+	nan := math.NaN()
+	none := Gusts{nan, nan, nan}
+	var sum answer
+	for _, d := range ds {
+		if d.answer == nil {
+			continue
+		}
+		for k := range gustLags {
+			sum.minus2Log[k] += d.answer.minus2Log[k]
+			sum.left[k] += d.answer.left[k]
+			sum.all[k] += d.answer.all[k]
+		}
+	}
+	best := 0
+	for k := range gustLags {
+		if sum.minus2Log[k] < sum.minus2Log[best] {
+			best = k
+		}
+	}
+	share := 1 - sum.left[best]/sum.all[best]
+	if best == 0 || best == len(gustLags)-1 || !(share > gustShare) {
+		return none
+	}
+	lo, hi := crossing(sum.minus2Log, best, -1), crossing(sum.minus2Log, best, 1)
+	lag := lowest(sum.minus2Log, best)
+	half := math.Max(hi-lag, lag-lo)
+	if !(half <= lag) {
+		return none
+	}
+	return Gusts{lag, half, share}
+}
+
+// lowest is the lag at the lowest point of the parabola through three.
+func lowest(y [len(gustLags)]float64, k int) float64 {
+	x0, x1, x2 := gustLags[k-1], gustLags[k], gustLags[k+1]
+	d0, d2 := (y[k-1]-y[k])/(x0-x1), (y[k+1]-y[k])/(x2-x1)
+	curve := (d2 - d0) / (x2 - x0)
+	if !(curve > 0) {
+		return x1
+	}
+	return math.Max(x0, math.Min(x2, x1-(d0+curve*(x1-x0))/(2*curve)))
+}
+
+// crossing is where, from the lowest lag on in a direction, the likelihood has
+// fallen to the edge of its 95 % range; NaN where it does not.
+func crossing(y [len(gustLags)]float64, best, step int) float64 {
+	level := y[best] + chiSquared1
+	for k := best + step; k >= 0 && k < len(y); k += step {
+		if y[k] >= level {
+			a, b := k-step, k
+			return gustLags[a] + (gustLags[b]-gustLags[a])*(level-y[a])/(y[b]-y[a])
+		}
+	}
+	return math.NaN()
+}

@@ -1,0 +1,160 @@
+package roll
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/diff/fd"
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/optimize"
+)
+
+// swing is a damped oscillator kept going by white noise: its frequency, Hz, its
+// damping as a share of the critical, and its level.
+type swing struct{ hz, damping, level float64 }
+
+// at is its spectrum at f.
+func (s swing) at(f float64) float64 {
+	r := f / s.hz
+	a, b := 1-r*r, 2*s.damping*r
+	return s.level / (a*a + b*b)
+}
+
+// power is its variance: ∫ at df.
+func (s swing) power() float64 { return s.level * s.hz * math.Pi / (4 * s.damping) }
+
+// fitted is swings over a floor of noise and the negative logarithm of
+// Whittle's likelihood.
+type fitted struct {
+	swings   []swing
+	floor    float64
+	minusLog float64
+}
+
+// numbers are the logarithms of all a fit's parameters, the floor's last.
+func (f fitted) numbers() []float64 {
+	var x []float64
+	for _, s := range f.swings {
+		x = append(x, math.Log(s.hz), math.Log(s.damping), math.Log(s.level))
+	}
+	return append(x, math.Log(f.floor))
+}
+
+func fromNumbers(x []float64) fitted {
+	var f fitted
+	for k := 0; k+3 < len(x); k += 3 {
+		f.swings = append(f.swings, swing{math.Exp(x[k]), math.Exp(x[k+1]), math.Exp(x[k+2])})
+	}
+	f.floor = math.Exp(x[len(x)-1])
+	return f
+}
+
+const (
+	leastDamping = 0.003
+	mostDamping  = 0.5
+)
+
+// minusLog is Whittle's: each ordinate of a periodogram is exponential about
+// the spectrum. The window makes neighbours share, so all count for fewer. Walls
+// keep the swings within what a boat does.
+func (p periodogram) minusLog(x []float64) float64 {
+	f := fromNumbers(x)
+	wall := 0.0
+	for _, s := range f.swings {
+		wall += outside(math.Log(s.damping), math.Log(leastDamping), math.Log(mostDamping))
+		wall += outside(math.Log(s.hz), math.Log(p.freq[0]), math.Log(p.freq[len(p.freq)-1]))
+	}
+	sum := 0.0
+	for i, hz := range p.freq {
+		model := f.floor
+		for _, s := range f.swings {
+			model += s.at(hz)
+		}
+		sum += math.Log(model) + p.power[i]/model
+	}
+	// a floor too low to be seen must not run away
+	return p.df/2*sum/hannVariance + 1e3*wall + 0.01*sq(x[len(x)-1]-math.Log(p.usualFloor()))
+}
+
+func outside(x, lo, hi float64) float64 {
+	d := math.Max(0, math.Max(lo-x, x-hi))
+	return d * d
+}
+
+// start guesses a swing at the highest of what the given ones leave.
+func (p periodogram) start(beside []swing) swing {
+	best, hz := 0.0, p.freq[0]
+	for i := 1; i+1 < len(p.freq); i++ {
+		near := (p.power[i-1] + p.power[i] + p.power[i+1]) / 3
+		model := 0.0
+		for _, s := range beside {
+			model += s.at(p.freq[i])
+		}
+		if left := near - 2*model; left > best {
+			best, hz = left, p.freq[i]
+		}
+	}
+	const damping = 0.05
+	return swing{hz, damping, math.Max(best, 1e-9) * 4 * damping * damping}
+}
+
+// usualFloor is a floor of noise as a roll sensor's beside a roll.
+func (p periodogram) usualFloor() float64 {
+	sum := 0.0
+	for _, v := range p.power {
+		sum += v
+	}
+	return 1e-3 * sum / float64(len(p.power))
+}
+
+// noiseAlone is the fit's minusLog with a floor and no swing.
+func (p periodogram) noiseAlone() float64 {
+	mean := p.usualFloor() / 1e-3
+	sum := 0.0
+	for _, v := range p.power {
+		sum += math.Log(mean) + v/mean
+	}
+	return p.df / 2 * sum / hannVariance
+}
+
+func sq(x float64) float64 { return x * x }
+
+// fit moves the swings to the greatest likelihood.
+func (p periodogram) fit(start []swing) fitted {
+	best := fitted{minusLog: math.Inf(1)}
+	for _, damping := range []float64{0.02, 0.12} {
+		from := fitted{floor: p.usualFloor()}
+		for _, s := range start {
+			from.swings = append(from.swings, swing{s.hz, damping, s.level * damping * damping / s.damping / s.damping})
+		}
+		x := from.numbers()
+		for range 3 { // a simplex that has shrunk too early goes on from there
+			res, _ := optimize.Minimize(optimize.Problem{Func: p.minusLog}, x, &optimize.Settings{FuncEvaluations: 800}, &optimize.NelderMead{})
+			if res == nil {
+				break
+			}
+			x = res.X
+			if res.F < best.minusLog {
+				best = fromNumbers(x)
+				best.minusLog = res.F
+			}
+		}
+	}
+	return best
+}
+
+// standardError is that of the logarithm of swing k's frequency, from the
+// likelihood's curvature.
+func (p periodogram) standardError(f fitted, k int) float64 {
+	x := f.numbers()
+	h := mat.NewSymDense(len(x), nil)
+	fd.Hessian(h, p.minusLog, x, &fd.Settings{Formula: fd.Formula{Stencil: []fd.Point{{Loc: -1, Coeff: -0.5}, {Loc: 1, Coeff: 0.5}}, Derivative: 1, Step: 1e-3}})
+	var c mat.Cholesky
+	if !c.Factorize(h) {
+		return math.NaN()
+	}
+	var inverse mat.SymDense
+	if c.InverseTo(&inverse) != nil {
+		return math.NaN()
+	}
+	return math.Sqrt(inverse.At(3*k, 3*k))
+}
