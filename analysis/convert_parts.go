@@ -52,7 +52,8 @@ func (r *Run) behave(s seaway.Run) {
 	r.HeadingSDDeg, r.HeadingSDCI, r.HeadingTrend = Number(s.HeadingSD), Number(s.HeadingSDCI95), Number(s.HeadingTrend)
 	r.YawRateRMS, r.HeadingRange, r.SwingsPerMin = Number(s.YawRateRMS), Number(s.HeadingRange), Number(s.SwingsPerMin)
 	r.YawPeriodS, r.EncounterS = Number(s.YawPeriod), Number(s.Encounter)
-	r.RollSDDeg, r.PitchSDDeg, r.PitchMeanDeg = Number(s.RollSD), Number(s.PitchSD), Number(s.Pitch)
+	r.RollSDDeg, r.RollSDCI = Number(s.RollSD), Number(s.RollSDCI95)
+	r.PitchSDDeg, r.PitchSDCI, r.PitchMeanDeg = Number(s.PitchSD), Number(s.PitchSDCI95), Number(s.Pitch)
 	r.AccelWkRMS, r.AccelWfRMS = Number(s.AccelWk), Number(s.AccelWf)
 	r.AccelThird, r.AccelTenth, r.AccelHundredth = Number(s.AccelThird), Number(s.AccelTenth), Number(s.AccelHundredth)
 	r.SpeedLossPct, r.SpeedLossCI, r.Flags = Number(s.SpeedLossPct), Number(s.SpeedLossCI95), s.Flags
@@ -158,9 +159,9 @@ func (d *day) turnResults() []Turn {
 			direction = "starboard"
 		}
 		out = append(out, Turn{ID: t.ID, Start: utc(t.Start), End: utc(t.End), Direction: direction, AngleDeg: Number(t.Angle), RateDegS: Number(t.Rate),
-			RateCI95: Unknown(), AdvanceCI95: Unknown(), TransferCI95: Unknown(), DiameterCI95: Unknown(),
+			RateCI95: Number(t.RateCI95), AdvanceCI95: Number(t.AdvanceCI95), TransferCI95: Number(t.TransferCI95), DiameterCI95: Number(t.TacticalDiameterCI95),
 			AdvanceM: Number(t.Advance), TransferM: Number(t.Transfer), TacticalDiameterM: Number(t.TacticalDiameter),
-			FromKn: kn(t.From), SpeedKeptPct: Number(t.SpeedKeptPct), OverGround: t.OverGround})
+			FromKn: kn(t.From), SpeedKeptPct: Number(t.SpeedKeptPct), OverGround: t.OverGround, Withheld: t.Withheld})
 	}
 	return out
 }
@@ -168,7 +169,8 @@ func (d *day) turnResults() []Turn {
 func (d *day) speedUpResults() []SpeedUp {
 	out := []SpeedUp{}
 	for _, s := range d.speedUps {
-		r := SpeedUp{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), ToKn: kn(s.To), TimesS: map[string]Number{}, OverGround: s.OverGround}
+		r := SpeedUp{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), ToKn: kn(s.To), TimesS: map[string]Number{},
+			TimesCI95S: Number(s.TimesCI95), ToPlaneS: Number(s.ToPlane), OverGround: s.OverGround}
 		for k, v := range s.Times {
 			r.TimesS[k] = Number(v)
 		}
@@ -180,7 +182,8 @@ func (d *day) speedUpResults() []SpeedUp {
 func (d *day) stopResults() []Stop {
 	out := []Stop{}
 	for _, s := range d.stops {
-		out = append(out, Stop{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), DistanceM: Number(s.Distance), TimeS: Number(s.Time), OverGround: s.OverGround})
+		out = append(out, Stop{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), DistanceM: Number(s.Distance), DistanceCI: Number(s.DistanceCI95),
+			TimeS: Number(s.Time), TimeCI95S: Number(s.TimeCI95), OverGround: s.OverGround})
 	}
 	return out
 }

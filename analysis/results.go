@@ -181,7 +181,9 @@ type Run struct {
 	YawPeriodS     Number    `json:"yaw_period_s"`
 	EncounterS     Number    `json:"encounter_period_s"` // expected from the wave period
 	RollSDDeg      Number    `json:"roll_sd_deg"`
+	RollSDCI       Number    `json:"roll_sd_ci95_deg"`
 	PitchSDDeg     Number    `json:"pitch_sd_deg"`
+	PitchSDCI      Number    `json:"pitch_sd_ci95_deg"`
 	PitchMeanDeg   Number    `json:"pitch_mean_deg"` // running trim, zeroed at rest where she lay at rest
 	AccelWkRMS     Number    `json:"accel_wk_rms_m_s2"`
 	AccelWfRMS     Number    `json:"accel_wf_rms_m_s2"`
@@ -425,7 +427,8 @@ type Turn struct {
 	DiameterCI95      Number    `json:"tactical_diameter_ci95_m"`
 	FromKn            Number    `json:"from_kn"`
 	SpeedKeptPct      Number    `json:"speed_kept_pct"`
-	OverGround        bool      `json:"over_ground"` // the current is not known and still in it
+	OverGround        bool      `json:"over_ground"`        // the current is not known and still in it
+	Withheld          string    `json:"withheld,omitempty"` // why lengths or the speed kept are not given
 }
 
 // SpeedUp is one acceleration. Times are from the throttle's opening to the
@@ -436,18 +439,23 @@ type SpeedUp struct {
 	End        time.Time         `json:"end"`
 	FromKn     Number            `json:"from_kn"`
 	ToKn       Number            `json:"to_kn"`
-	TimesS     map[string]Number `json:"times_s"` // "10", "20", "30" kn
+	TimesS     map[string]Number `json:"times_s"`         // "10", "20", "30" kn
+	TimesCI95S Number            `json:"times_ci95_s"`    // of each time
+	ToPlaneS   Number            `json:"time_to_plane_s"` // to Economy.PlaningKn
 	OverGround bool              `json:"over_ground"`
 }
 
-// Stop is one stop: from the throttle's closing until the way is off.
+// Stop is one stop: from where the speed begins to fall until half a knot of way
+// through the water is left.
 type Stop struct {
 	ID         string    `json:"id"`
 	Start      time.Time `json:"start"`
 	End        time.Time `json:"end"`
 	FromKn     Number    `json:"from_kn"`
 	DistanceM  Number    `json:"distance_m"`
+	DistanceCI Number    `json:"distance_ci95_m"`
 	TimeS      Number    `json:"time_s"`
+	TimeCI95S  Number    `json:"time_ci95_s"`
 	OverGround bool      `json:"over_ground"`
 }
 

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -49,9 +50,11 @@ func turnTable(r *analysis.Results, u Units) table {
 		{"transfer", le.unit, func(t row) string { return orPlain(t.TransferM, t.TransferCI95, le, 0) }, ""},
 		{"tactical diameter", le.unit, func(t row) string { return orPlain(t.TacticalDiameterM, t.DiameterCI95, le, 0) }, ""},
 		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
+		{"not measured further", "", func(t row) string { return t.Withheld }, ""},
 	})
 	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
-	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then.")
+	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then. "+
+		"They count from where she begins to answer the wheel: the order itself is not in a log.")
 	t.note("tactical diameter", "Tactical diameter is how far to the side she is after 180°.")
 	return t
 }
@@ -74,9 +77,24 @@ func speedUpTable(r *analysis.Results, u Units) table {
 			return Plain(float64(n), 1, "")
 		}, ""})
 	}
+	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return Plain(float64(s.ToPlaneS), 1, "") }, ""})
 	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
-	t.Notes = []string{"Seconds from opening the throttle.", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
+	t.Notes = []string{"Seconds from opening the throttle" + timesCI(r.SpeedUps) + ".", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
 	return t
+}
+
+// timesCI says how sure the times of speed-ups are, by the least sure of them.
+func timesCI(ups []analysis.SpeedUp) string {
+	most := 0.0
+	for _, s := range ups {
+		if s.TimesCI95S.Known() {
+			most = math.Max(most, float64(s.TimesCI95S))
+		}
+	}
+	if most == 0 {
+		return ""
+	}
+	return ", each ± " + Plain(most, 1, "s")
 }
 
 // speedMarks are the speeds to which times were taken, rising.
@@ -109,9 +127,9 @@ func stopTable(r *analysis.Results, u Units) table {
 		{"stop", "", func(s row) string { return s.ID }, ""},
 		{"start", "UTC", func(s row) string { return clock(s.Start) }, ""},
 		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
-		{"way carried", le.unit, func(s row) string { return Plain(le.of(s.DistanceM), 0, "") }, ""},
-		{"time", "s", func(s row) string { return Plain(float64(s.TimeS), 0, "") }, ""},
+		{"way carried", le.unit, func(s row) string { return orPlain(s.DistanceM, s.DistanceCI, le, 0) }, ""},
+		{"time", "s", func(s row) string { return orPlain(s.TimeS, s.TimeCI95S, scale{factor: 1, unit: "s"}, 0) }, ""},
 	})
-	t.Notes = []string{"From closing the throttle until her way is off.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
+	t.Notes = []string{"From closing the throttle until half a knot of way is left.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
 	return t
 }

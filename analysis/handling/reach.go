@@ -81,22 +81,45 @@ func (p turning) course() course {
 	return c
 }
 
+// Doubt is what one source leaves open of a figure, one standard error.
+type Doubt struct {
+	Source string
+	SE     float64
+}
+
+// half is the half-width of the 95 % interval that doubts make together.
+func half(ds []Doubt) float64 {
+	sum := 0.0
+	for _, d := range ds {
+		sum += d.SE * d.SE
+	}
+	return 1.96 * math.Sqrt(sum)
+}
+
+const (
+	byReceiver = "the receiver's noise"
+	byCurrent  = "the current"
+	byCourse   = "the course of the approach"
+	byStart    = "when she began to answer the wheel"
+	byAngle    = "when she had turned so far"
+)
+
 // reached is the way made good from the start of the turn, m along the approach
-// and across it to the side of the turn, with the half-widths of 95 % intervals.
-type reached struct{ along, across, alongCI, acrossCI float64 }
+// and across it to the side of the turn.
+type reached struct {
+	along, across     float64
+	alongBy, acrossBy []Doubt
+}
 
 func (p turning) made(c course, at, rate float64) reached {
 	start := p.answer.start
 	x, y := p.travelled(start, at)
 	w := reached{along: x*c.east + y*c.north, across: p.side * (x*c.north - y*c.east)}
-	took := at - start
-	noise := velocityNoise * velocityNoise * 2 * velocityTauS * took
-	water := math.Pow(p.waterSD*took, 2)
-	// along: when she began to answer; across: when she had turned so far
-	began := valueAt(p.speed, start) * p.answer.se
-	i := int(at)
-	sideways := math.Abs(p.east[i]*c.north-p.north[i]*c.east) * math.Hypot(p.answer.sd, compassSD) / rate
-	w.alongCI = 1.96 * math.Sqrt(noise+water+math.Pow(w.across*c.se, 2)+began*began)
-	w.acrossCI = 1.96 * math.Sqrt(noise+water+math.Pow(w.along*c.se, 2)+sideways*sideways)
+	took, i := at-start, int(at)
+	noise := velocityNoise * math.Sqrt(2*velocityTauS*took)
+	sideways := math.Abs(p.east[i]*c.north - p.north[i]*c.east)
+	common := []Doubt{{byReceiver, noise}, {byCurrent, p.waterSD * took}}
+	w.alongBy = append(common[:2:2], Doubt{byCourse, math.Abs(w.across) * c.se}, Doubt{byStart, valueAt(p.speed, start) * p.answer.se})
+	w.acrossBy = append(common[:2:2], Doubt{byCourse, math.Abs(w.along) * c.se}, Doubt{byAngle, sideways * math.Hypot(p.answer.sd, compassSD) / rate})
 	return w
 }

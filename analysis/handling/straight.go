@@ -18,6 +18,7 @@ type SpeedUp struct {
 	From, To   float64            // m/s
 	Times      map[string]float64 // s to "10", "20", "30" kn, where she began below and came to it
 	TimesCI95  float64            // of each of them and of ToPlane
+	Doubts     []Doubt            // what that is made of
 	ToPlane    float64            // s to the planing speed of the day's speed curve; NaN where not known or not come to
 	OverGround bool               // the current is not known: speeds are over ground
 }
@@ -56,7 +57,8 @@ func speedUp(tr *track.Track, s segment.Segment, water WaterAt, planing float64)
 	if math.IsNaN(open) {
 		open, se = onset(p.speed, edge, u.From, u.To), openBySpeed
 	}
-	u.TimesCI95 = 1.96 * math.Hypot(se, delaySE)
+	u.Doubts = []Doubt{{"when the throttle opened", se}, {"the receiver's delay", delaySE}}
+	u.TimesCI95 = half(u.Doubts)
 	to := func(level float64) float64 {
 		if at := crossing(p.speed, edge-guardS, level); u.From < level && at > open {
 			return at - open
@@ -115,6 +117,8 @@ type Stop struct {
 	Distance, DistanceCI95 float64 // m ahead through the water
 	Time, TimeCI95         float64 // s
 	OverGround             bool    // the current is not known and is still in it
+
+	DistanceDoubts, TimeDoubts []Doubt // what the ± are made of
 }
 
 const (
@@ -162,9 +166,11 @@ func stop(tr *track.Track, s segment.Segment, rest int, water WaterAt) Stop {
 	st.Distance = integral(way, shut, end)
 	slow := slowNoise(way, to, rest-lo)
 	last := valueAt(way, end-3) - valueAt(way, end+3)
-	ends := math.Hypot(slow/math.Max(slowestLoss, last/6), shapeSE)
-	st.TimeCI95 = 1.96 * math.Hypot(ends, shutSE)
-	st.DistanceCI95 = 1.96 * math.Sqrt(slow*slow*2*slowS*st.Time+math.Pow(shutSE*st.From, 2)+math.Pow(ends*off, 2))
+	hidden := slow / math.Max(slowestLoss, last/6)
+	st.TimeDoubts = []Doubt{{"what hides her last way: wander, gusts, the receiver's noise", hidden}, {"the law of drag that is fitted", shapeSE}, {"when the throttle closed", shutSE}}
+	st.DistanceDoubts = []Doubt{{"wander, gusts and the receiver's noise on the way", slow * math.Sqrt(2*slowS*st.Time)},
+		{"when her way was off", math.Hypot(hidden, shapeSE) * off}, {"when the throttle closed", shutSE * st.From}}
+	st.TimeCI95, st.DistanceCI95 = half(st.TimeDoubts), half(st.DistanceDoubts)
 	return st
 }
 

@@ -27,6 +27,9 @@ type Turn struct {
 	OverGround   bool    // the current is not known and is still in it
 	Withheld     string  // why lengths or the speed kept are not given
 
+	// What the lengths' ± are made of.
+	AdvanceDoubts, TransferDoubts, DiameterDoubts []Doubt
+
 	// CurrentFromCircle: the current was not known and was read off this very
 	// turn, from positions on the same heading a full turn apart.
 	CurrentFromCircle bool
@@ -170,6 +173,9 @@ func (t *Turn) steady(p turning) {
 	}
 	few := stat.EffectiveN(rest)
 	t.RateCI95 = stat.TQuantile(0.975, math.Max(1, few-2)) * l.SlopeSE * math.Sqrt(float64(len(at))/few)
+	if !(t.Rate > 2*t.RateCI95) { // she turned to and fro
+		t.Rate, t.RateCI95 = math.NaN(), math.NaN()
+	}
 }
 
 // middle is the steady part of a turn: positions, and what x is there.
@@ -203,9 +209,10 @@ func (t *Turn) lengths(p turning) {
 		}
 		w := p.made(c, at, t.Rate)
 		if level == 90 {
-			t.Advance, t.AdvanceCI95, t.Transfer, t.TransferCI95 = w.along, w.alongCI, w.across, w.acrossCI
+			t.Advance, t.AdvanceCI95, t.AdvanceDoubts = w.along, half(w.alongBy), w.alongBy
+			t.Transfer, t.TransferCI95, t.TransferDoubts = w.across, half(w.acrossBy), w.acrossBy
 		} else {
-			t.TacticalDiameter, t.TacticalDiameterCI95 = w.across, w.acrossCI
+			t.TacticalDiameter, t.TacticalDiameterCI95, t.DiameterDoubts = w.across, half(w.acrossBy), w.acrossBy
 		}
 	}
 	at, speeds := p.middle(t.Angle, p.speed)
