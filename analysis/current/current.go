@@ -61,6 +61,9 @@ type Day struct {
 	WaveFrom        float64 // degrees true; NaN: each run's own wind
 	CurrentSpeed    float64 // m/s, as the trial file gives it
 	CurrentTo       float64 // degrees true
+	// Place is where the boat was at a time, m from the track's origin; nil or NaN:
+	// not known, and the current is that in the middle of the runs.
+	Place func(t float64) (east, north float64)
 }
 
 // NewDay gathers a Day from the track and the trial file.
@@ -71,13 +74,33 @@ func NewDay(tr *track.Track, tri *trial.Trial) Day {
 		WaveFrom:        tri.Conditions.WaveFrom,
 		CurrentSpeed:    tri.Conditions.CurrentSpeed,
 		CurrentTo:       tri.Conditions.CurrentTo,
+		Place:           places(tr),
+	}
+}
+
+// places gives the track's position at a time; in a hole that before it.
+func places(tr *track.Track) func(t float64) (east, north float64) {
+	at := make([]place, tr.Len())
+	last := nowhere
+	for i := range at {
+		if p := (place{tr.East[i], tr.North[i]}); p.known() {
+			last = p
+		}
+		at[i] = last
+	}
+	return func(t float64) (east, north float64) {
+		if len(at) == 0 {
+			return nowhere.east, nowhere.north
+		}
+		p := at[min(max(tr.Index(t), 0), len(at)-1)]
+		return p.east, p.north
 	}
 }
 
 // z95 is the standard normal's 97.5 % point.
 const z95 = 1.959964
 
-// At is the water's motion at Unix time t.
+// At is the water's motion at Unix time t where the boat then was.
 func (e *Estimate) At(t float64) Water {
 	nan := math.NaN()
 	switch {
@@ -87,6 +110,18 @@ func (e *Estimate) At(t float64) Water {
 		return e.given
 	}
 	return e.fit.waterAt(t)
+}
+
+// Mean is the mean of the water's motion over times (Unix seconds), each where the
+// boat then was. What its estimates share is counted once.
+func (e *Estimate) Mean(times []float64) Water {
+	switch {
+	case len(times) == 0:
+		return e.At(math.NaN())
+	case !e.Known || e.fit == nil:
+		return e.At(times[0])
+	}
+	return e.fit.meanWater(times)
 }
 
 // Deviation is what must be added to a logged heading near headingDeg, and its

@@ -20,7 +20,7 @@ func (e *Estimate) WaterDoubts(t float64) []Doubt {
 	if !e.Known || e.fit == nil {
 		return nil
 	}
-	ts := e.fit.model.waterTargets(t)
+	ts := e.fit.model.waterTargets(t, e.fit.where(t))
 	return e.fit.doubts(ts[:])
 }
 
@@ -80,9 +80,15 @@ func (p *posterior) doubts(ts []target) []Doubt {
 			}
 		}
 	}
-	out := make([]Doubt, nSources)
-	for k := range out {
-		out[k] = Doubt{sourceNames[k], math.Sqrt(math.Max(0, sum[k]))}
+	var out []Doubt
+	at := map[string]int{}
+	for k, name := range sourceNames {
+		if i, ok := at[name]; ok {
+			out[i].SD = math.Hypot(out[i].SD, math.Sqrt(math.Max(0, sum[k])))
+			continue
+		}
+		at[name] = len(out)
+		out = append(out, Doubt{name, math.Sqrt(math.Max(0, sum[k]))})
 	}
 	return out
 }
@@ -97,12 +103,11 @@ func (m *model) shares(sol *solution, t target, cross [nSources]*mat.VecDense) [
 			c.AddScaledVec(c, sol.of(k), v)
 		}
 	}
-	var x mat.VecDense
-	_ = sol.chol.SolveVecTo(&x, c) // a condition warning only: the factor exists
+	x := sol.over(c)
 	var out [nSources]float64
 	for k, s := range m.sources {
 		var left mat.VecDense
-		left.MulVec(s.h.T(), &x)
+		left.MulVec(s.h.T(), x)
 		left.ScaleVec(-1, &left)
 		if t.coef[k] != nil {
 			left.AddVec(&left, mat.NewVecDense(len(t.coef[k]), t.coef[k]))

@@ -14,8 +14,9 @@ import (
 func Fit(rs []runs.Run, day Day) *Estimate {
 	e := &Estimate{Speeds: map[string]Speed{}, RunScatter: math.NaN(), HeadingOffset: math.NaN(),
 		HeadingCI95: math.NaN(), LogScale: math.NaN(), LogScaleCI95: math.NaN()}
-	seen := look(rs, day)
-	if len(seen) > 0 && e.joint(seen, rs, day) {
+	air := airOf(rs, day)
+	seen := look(rs, air)
+	if len(seen) > 0 && e.joint(newFitter(seen, rs, day, air), day) {
 		e.withoutHeading(rs)
 	} else {
 		e.fallback(rs, day, len(seen))
@@ -30,8 +31,7 @@ func Fit(rs []runs.Run, day Day) *Estimate {
 const weakSD = 0.3
 
 // joint fits all runs with a heading. It tells whether the current is known.
-func (e *Estimate) joint(rs []seen, all []runs.Run, day Day) bool {
-	f := newFitter(rs, all, day)
+func (e *Estimate) joint(f *fitter, day Day) bool {
 	f.run()
 	if f.weakness() > weakSD && !math.IsNaN(day.CurrentSpeed+day.CurrentTo) {
 		f.trust(day)
@@ -61,12 +61,18 @@ func (e *Estimate) read(f *fitter, day Day) {
 	}
 	variance := 0.0
 	for _, s := range p.sols {
-		variance += s.weight * s.scatter * s.scatter
+		variance += s.weight * s.of(srcScatter)
 	}
 	e.RunScatter = math.Sqrt(variance)
 	e.Groups = f.groupIDs()
 	e.Warnings = append(e.Warnings, f.warnings...)
-	if w := p.exactWater(f.ref()); w.CI95() > 0.25 {
+	if !f.prior.seaKnown {
+		e.warn("sea-unknown", "where the sea comes from is not known (no wind sensor, and the trial file gives neither wind nor wave_from), so the ± of the current, and of every speed and leeway with it, allows for a sea from any side; a wind sensor, or [conditions] wave_from, makes them surer")
+	}
+	if text := p.shearText(); text != "" {
+		e.warn("current-shear", text)
+	}
+	if w := p.exactWater(f.ref(), nowhere); w.CI95() > 0.25 {
 		e.warn("current-weak", fmt.Sprintf("the current is known only to ± %.1f kn: run the same engine speed on opposite and on crossing headings", w.CI95()/knot))
 	}
 }
@@ -108,7 +114,7 @@ func (e *Estimate) withoutHeading(rs []runs.Run) {
 		}
 		ue, un := east/speed, north/speed
 		v := ue*ue*w.Cov[0][0] + 2*ue*un*w.Cov[0][1] + un*un*w.Cov[1][1]
-		v += floorSE*floorSE + math.Pow(orZero(r.VelEastSE)*ue, 2) + math.Pow(orZero(r.VelNorthSE)*un, 2)
+		v += floorAlong*floorAlong + math.Pow(orZero(r.VelEastSE)*ue, 2) + math.Pow(orZero(r.VelNorthSE)*un, 2)
 		e.Speeds[r.ID] = Speed{MS: speed, CI95: z95 * math.Sqrt(v), AlongLeft: math.NaN()}
 	}
 }

@@ -86,7 +86,7 @@ func TestLatticeIsTheFit(t *testing.T) {
 	d.Day.Start, d.Day.End = d.from-300, d.to+300
 	e := Fit(d.runs, d.Day)
 	for at := d.from - 400.0; at < d.to+500; at += 37 {
-		got, want := e.At(at), e.fit.exactWater(at)
+		got, want := e.At(at), e.fit.exactWater(at, nowhere)
 		near(t, "east", got.East, want.East, 1e-3)
 		near(t, "variance", got.Cov[0][0], want.Cov[0][0], 0.05*want.Cov[0][0])
 	}

@@ -9,8 +9,12 @@ import (
 	"ahull/nmea"
 )
 
-// floorSE is what a run's mean velocity over ground is at best known to, m/s.
-const floorSE = 0.007
+// What a run's mean velocity over ground is at best known to, m/s: along her
+// heading something of her settling to speed is left in it.
+const (
+	floorAlong  = 0.005
+	floorAcross = 0.003
+)
 
 // fitter holds the fit while it is made.
 type fitter struct {
@@ -23,10 +27,12 @@ type fitter struct {
 	warnings []nmea.Warning
 }
 
-func newFitter(rs []seen, all []runs.Run, day Day) *fitter {
+func newFitter(rs []seen, all []runs.Run, day Day, air air) *fitter {
 	f := &fitter{runs: rs}
 	steadyErrors(f.runs, all)
 	f.prior = prior{ref: middleOf(rs), currentSD: meanCurrentSD, headingSigma: 3 * rad}
+	f.prior.seaKnown, f.prior.windKnown = air.seaKnown(), air.windKnown()
+	f.prior.windE, f.prior.windN = air.expected()
 	if s := day.HeadingSigmaDeg; s > 0 {
 		f.prior.headingSigma = s * rad
 	}
@@ -59,16 +65,16 @@ func steadyErrors(rs []seen, all []runs.Run) {
 		along, across = append(along, r.AlongSE*r.AlongSE*d), append(across, r.AcrossSE*r.AcrossSE*d)
 	}
 	a, c := orZero(stat.Median(stat.Finite(along))), orZero(stat.Median(stat.Finite(across)))
-	even := func(se, common float64) float64 {
+	even := func(se, common, floor float64) float64 {
 		v := common
 		if !math.IsNaN(se) {
 			v = se * math.Sqrt(common)
 		}
-		return math.Sqrt(v + floorSE*floorSE)
+		return math.Sqrt(v + floor*floor)
 	}
 	for i := range rs {
 		d := length[rs[i].id]
-		rs[i].alongSE, rs[i].acrossSE = even(rs[i].alongSE, a/d), even(rs[i].acrossSE, c/d)
+		rs[i].alongSE, rs[i].acrossSE = even(rs[i].alongSE, a/d, floorAlong), even(rs[i].acrossSE, c/d, floorAcross)
 	}
 }
 
@@ -110,24 +116,24 @@ func (f *fitter) groupMeans() []float64 {
 func (f *fitter) run() {
 	f.settle()
 	f.setOddAside()
-	for range 2 {
-		f.model = build(f.runs, f.groups, f.at, f.prior)
-		f.sols, _ = f.model.weigh(allScales())
-		f.move()
-	}
 	f.model = build(f.runs, f.groups, f.at, f.prior)
-	again := make([]scales, len(f.sols))
-	for k, s := range f.sols {
-		again[k] = s.scales
+	f.sols = f.model.explore()
+	for range 2 {
+		f.move()
+		again := make([]scales, len(f.sols))
+		for k, s := range f.sols {
+			again[k] = s.scales
+		}
+		f.model = build(f.runs, f.groups, f.at, f.prior)
+		f.sols, _ = f.model.weigh(again)
 	}
-	f.sols, _ = f.model.weigh(again)
 }
 
 // settle moves the point at middling scales until it stays.
 func (f *fitter) settle() {
 	for range 8 {
 		f.model = build(f.runs, f.groups, f.at, f.prior)
-		sol := f.model.solve(middle)
+		sol := f.model.solve(middle())
 		sol.weight = 1
 		f.sols = []*solution{sol}
 		if f.move() < 1e-3 {
@@ -168,12 +174,12 @@ func (f *fitter) move() float64 {
 // the less certain axis.
 func (f *fitter) weakness() float64 {
 	p := posterior{model: f.model, sols: f.sols}
-	return p.exactWater(f.prior.ref).CI95() / z95
+	return p.exactWater(f.prior.ref, nowhere).CI95() / z95
 }
 
 // posterior reads off the fit what is asked often.
 func (f *fitter) posterior(day Day) *posterior {
-	p := &posterior{model: f.model, sols: f.sols, index: map[string]int{}}
+	p := &posterior{model: f.model, sols: f.sols, place: day.Place, index: map[string]int{}}
 	var ts []target
 	for i, r := range f.runs {
 		p.index[r.id] = i
@@ -188,7 +194,7 @@ func (f *fitter) posterior(day Day) *posterior {
 // corrected heading, m/s.
 func (f *fitter) alongLeft(p *posterior, i int) float64 {
 	r := f.runs[i]
-	w := p.exactWater(r.t)
+	w := p.exactWater(r.t, r.at)
 	e, n := p.model.ahead(i)
 	return (r.east-w.East)*e + (r.north-w.North)*n - p.speed[i]*r.r
 }

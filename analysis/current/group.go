@@ -144,7 +144,7 @@ func (f *fitter) merges(clusters [][]int, trialGroup map[string]string) []int {
 }
 
 func (f *fitter) loglik() float64 {
-	return build(f.runs, f.groups, f.at, f.prior).solve(middle).loglik
+	return build(f.runs, f.groups, f.at, f.prior).solve(middle()).loglik
 }
 
 // tried is the likelihood with the given runs in one group.
@@ -208,13 +208,13 @@ func (f *fitter) setOddAside() {
 	var ids []string
 	for range len(f.runs) / 5 {
 		m := build(f.runs, f.groups, f.at, f.prior)
-		sols, base := m.weigh(coarseScales())
+		sols, base := m.weigh(coarse())
 		i := f.oddest(m, sols)
 		if i < 0 {
 			break
 		}
 		f.runs[i].odd = true
-		_, with := build(f.runs, f.groups, f.at, f.prior).weigh(coarseScales())
+		_, with := build(f.runs, f.groups, f.at, f.prior).weigh(coarse())
 		if with+oddLogOdds < base {
 			f.runs[i].odd = false
 			break

@@ -19,6 +19,8 @@ type model struct {
 	runs    []seen
 	groups  int
 	ref     float64 // Unix seconds the tide's phases count from
+	centreE float64 // m: the runs' middle, where the mean current is told
+	centreN float64
 	at      point
 	rows    int
 	logRow  []int // row of a run's water-speed log, −1 without
@@ -32,6 +34,7 @@ type model struct {
 func build(rs []seen, groups int, p point, day prior) *model {
 	m := &model{runs: rs, groups: groups, ref: day.ref, at: p, logRow: make([]int, len(rs))}
 	m.rows = 2 * len(rs)
+	m.centreE, m.centreN = centre(rs)
 	for i, r := range rs {
 		m.logRow[i] = -1
 		if !math.IsNaN(r.log) {
@@ -42,10 +45,12 @@ func build(rs []seen, groups int, p point, day prior) *model {
 	m.meanSource(day)
 	m.tideSource()
 	m.slowSource()
+	m.shearSource()
 	m.speedSource(day)
-	m.seaSource()
+	m.seaSource(day)
+	m.seaGroupSource(day)
 	m.deviationSource(day)
-	m.windageSource()
+	m.windageSource(day)
 	m.logSource()
 	m.scatterSource()
 	m.compassSource()
@@ -61,6 +66,9 @@ type prior struct {
 	currentSD    float64
 	headingSigma float64   // radians
 	speed        []float64 // each group's, a rough value
+	seaKnown     bool      // where the sea comes from
+	windKnown    bool
+	windE, windN float64 // m/s toward: a wind to be expected where none is known, 0 for none
 }
 
 // unit vectors along and to the right of run i's corrected heading.
@@ -100,88 +108,12 @@ func same(v float64, n int) []float64 {
 	return out
 }
 
-func (m *model) meanSource(day prior) {
-	h := mat.NewDense(m.rows, 2, nil)
-	for i := range m.runs {
-		h.Set(2*i, 0, 1)
-		h.Set(2*i+1, 1, 1)
-	}
-	m.sources[srcMean] = source{h, []float64{day.east, day.north}, diagonal(same(day.currentSD, 2))}
-}
-
-// tide is the tidal part's cosine less one and sine at t: the constant part
-// then is the current at the reference time.
-func (m *model) tide(t float64) (c, s float64) {
-	s, c = math.Sincos(2 * math.Pi * (t - m.ref) / (tideHours * 3600))
-	return c - 1, s
-}
-
-func (m *model) tideSource() {
-	h := mat.NewDense(m.rows, 4, nil)
-	for i, r := range m.runs {
-		c, s := m.tide(r.t)
-		h.Set(2*i, 0, c)
-		h.Set(2*i, 1, s)
-		h.Set(2*i+1, 2, c)
-		h.Set(2*i+1, 3, s)
-	}
-	m.sources[srcTide] = source{h, make([]float64, 4), diagonal(same(1, 4))}
-}
-
-// slowSource is an Ornstein–Uhlenbeck process an axis.
-func (m *model) slowSource() {
-	n := len(m.runs)
-	h, cov := mat.NewDense(m.rows, 2*n, nil), mat.NewSymDense(2*n, nil)
-	for i, a := range m.runs {
-		h.Set(2*i, 2*i, 1)
-		h.Set(2*i+1, 2*i+1, 1)
-		for j := i; j < n; j++ {
-			c := math.Exp(-math.Abs(a.t-m.runs[j].t) / slowTau)
-			cov.SetSym(2*i, 2*j, c)
-			cov.SetSym(2*i+1, 2*j+1, c)
-		}
-	}
-	m.sources[srcSlow] = source{h, make([]float64, 2*n), cov}
-}
-
 func (m *model) speedSource(day prior) {
 	h := mat.NewDense(m.rows, m.groups, nil)
 	for i, r := range m.runs {
 		m.putSpeed(h, i, r.group, 1)
 	}
 	m.sources[srcSpeed] = source{h, day.speed, diagonal(same(speedSD, m.groups))}
-}
-
-// seaCoef are the coefficients of run i's speed in the unknowns of the sea's
-// effect: common head-sea loss, each group's own, beam-sea, power of rpm.
-func (m *model) seaCoef(i int) []float64 {
-	g, r := m.groups, m.runs[i]
-	c := make([]float64, 2+2*g)
-	v := m.at.group[r.group]
-	c[0] = -v * r.sea * r.roughness
-	c[1] = v * r.sea2 * r.roughness
-	c[2+r.group] = c[0]
-	c[2+g+r.group] = v * r.rpmOff
-	return c
-}
-
-func (m *model) seaSource() {
-	g := m.groups
-	h := mat.NewDense(m.rows, 2+2*g, nil)
-	mean, sd := make([]float64, 2+2*g), make([]float64, 2+2*g)
-	mean[0], sd[0], sd[1] = seaMean, seaSD, sea2SD
-	for k := range g {
-		sd[2+k] = seaGroupSD
-		mean[2+g+k], sd[2+g+k] = rpmPower, rpmPowerSD
-	}
-	for i := range m.runs {
-		for j, c := range m.seaCoef(i) {
-			if c != 0 {
-				m.putSpeed(h, i, j, c)
-			}
-		}
-	}
-	m.sources[srcSea] = source{h, mean, diagonal(sd)}
 }
 
 // curve is the deviation curve's five terms at a heading: A + B sin + C cos +
@@ -206,16 +138,6 @@ func (m *model) deviationSource(day prior) {
 		}
 	}
 	m.sources[srcDeviation] = source{h, make([]float64, 5), diagonal(sd)}
-}
-
-func (m *model) windageSource() {
-	h := mat.NewDense(m.rows, 1, nil)
-	for i, r := range m.runs {
-		e, n := m.right(i)
-		cross := r.windE*e + r.windN*n
-		m.putRight(h, i, 0, cross*math.Abs(cross)/(math.Abs(m.at.speed[i])+windageSpeed))
-	}
-	m.sources[srcWindage] = source{h, []float64{windageMean}, diagonal([]float64{windageSD})}
 }
 
 func (m *model) logSource() {

@@ -2,7 +2,11 @@ package current
 
 import (
 	"math"
+	"sort"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -17,71 +21,138 @@ type target struct {
 // solution is the model solved at one choice of scales.
 type solution struct {
 	scales
-	chol    mat.Cholesky
-	alpha   mat.VecDense  // (Σ kernels)⁻¹ · residual
-	inverse *mat.SymDense // of the observations' covariance, once asked for
+	factor  blas64.Triangular // of the observations' covariance, Cholesky, upper
+	alpha   *mat.VecDense     // covariance⁻¹ · residual
+	inverse *mat.SymDense     // of the covariance, once asked for
 	loglik  float64
 	weight  float64
 }
 
 // solve factors the observations' covariance at s.
 func (m *model) solve(s scales) *solution {
-	total := mat.NewSymDense(m.rows, nil)
+	n := m.rows
+	total := mat.NewSymDense(n, nil)
 	total.CopySym(m.fixed)
-	var part mat.SymDense
-	for k, kernel := range m.kernels {
-		if scaled(k) {
-			part.ScaleSym(s.of(k), kernel)
-			total.AddSym(total, &part)
+	sum := total.RawSymmetric().Data
+	for _, c := range choices {
+		f, part := s.of(c.src), m.kernels[c.src].RawSymmetric().Data
+		for i := range n {
+			row, add := sum[i*n+i:(i+1)*n], part[i*n+i:(i+1)*n]
+			for j, v := range add {
+				row[j] += f * v
+			}
 		}
 	}
-	out := &solution{scales: s}
-	if !out.chol.Factorize(total) {
-		out.loglik = math.Inf(-1)
+	out := &solution{scales: s, loglik: math.Inf(-1)}
+	factor, ok := lapack64.Potrf(total.RawSymmetric())
+	if !ok {
 		return out
 	}
-	if err := out.chol.SolveVecTo(&out.alpha, m.resid); err != nil {
-		out.loglik = math.Inf(-1)
-		return out
+	half, det := mat.VecDenseCopyOf(m.resid), 0.0
+	blas64.Trsv(blas.Trans, factor, half.RawVector())
+	for i := range n {
+		det += 2 * math.Log(factor.Data[i*n+i])
 	}
-	out.loglik = -0.5*mat.Dot(m.resid, &out.alpha) - 0.5*out.chol.LogDet() - 0.5*float64(m.rows)*math.Log(2*math.Pi)
+	out.loglik = -0.5*mat.Dot(half, half) - 0.5*det - 0.5*float64(n)*math.Log(2*math.Pi)
+	blas64.Trsv(blas.NoTrans, factor, half.RawVector())
+	out.factor, out.alpha = factor, half
 	return out
+}
+
+// over is covariance⁻¹ · v.
+func (s *solution) over(v *mat.VecDense) *mat.VecDense {
+	x := mat.VecDenseCopyOf(v)
+	blas64.Trsv(blas.Trans, s.factor, x.RawVector())
+	blas64.Trsv(blas.NoTrans, s.factor, x.RawVector())
+	return x
 }
 
 // inv is the inverse of the observations' covariance.
 func (s *solution) inv() *mat.SymDense {
 	if s.inverse == nil {
-		s.inverse = new(mat.SymDense)
-		_ = s.chol.InverseTo(s.inverse) // a condition warning only: the factor exists
+		f := s.factor
+		f.Data = append([]float64(nil), f.Data...)
+		sym, _ := lapack64.Potri(f) // the factor exists, so the inverse does
+		s.inverse = mat.NewSymDense(sym.N, sym.Data)
 	}
 	return s.inverse
 }
 
-// weigh solves over a grid of scales and returns the solutions that matter,
-// their weights summing to 1, and the log of the marginal likelihood.
-func (m *model) weigh(grid []scales) ([]*solution, float64) {
-	all := make([]*solution, 0, len(grid))
+// weigh solves at each of a list of scales and returns the solutions, their
+// weights summing to 1, and the log of the marginal likelihood.
+func (m *model) weigh(list []scales) ([]*solution, float64) {
+	all := make([]*solution, 0, len(list))
+	for _, s := range list {
+		all = append(all, m.solve(s))
+	}
+	return weightsOf(all)
+}
+
+// weightsOf leaves out the solutions that hardly count, a hundredth in all.
+func weightsOf(all []*solution) ([]*solution, float64) {
 	best := math.Inf(-1)
-	for _, s := range grid {
-		sol := m.solve(s)
-		sol.weight = sol.loglik + math.Log(s.prior)
-		best = math.Max(best, sol.weight)
-		if sol.weight > best-7 { // e⁻⁷: below a thousandth of the best
-			all = append(all, sol)
+	for _, s := range all {
+		best = math.Max(best, s.loglik+s.log)
+	}
+	whole := 0.0
+	for _, s := range all {
+		s.weight = math.Exp(s.loglik + s.log - best)
+		whole += s.weight
+	}
+	sort.SliceStable(all, func(a, b int) bool { return all[a].weight > all[b].weight })
+	sum, n := 0.0, 0
+	for n < len(all) && sum < 0.99*whole {
+		sum += all[n].weight
+		n++
+	}
+	for _, s := range all[:n] {
+		s.weight /= sum
+	}
+	return all[:n], best + math.Log(whole)
+}
+
+// dim is how much less likely than the best a choice of sizes may be before its
+// neighbours are not looked at, in log.
+const dim = 5.0
+
+// explore finds the sizes that matter: up to the likeliest from the usual ones,
+// and from there outwards.
+func (m *model) explore() []*solution {
+	at := map[cell]*solution{}
+	try := func(c cell) *solution {
+		if at[c] == nil {
+			at[c] = m.solve(c.scales())
+		}
+		return at[c]
+	}
+	value := func(c cell) float64 { s := try(c); return s.loglik + s.log }
+	top := usualCell()
+	for moved := true; moved; {
+		moved = false
+		for _, c := range top.neighbours() {
+			if value(c) > value(top) {
+				top, moved = c, true
+			}
 		}
 	}
-	sum, kept := 0.0, all[:0]
-	for _, sol := range all {
-		if sol.weight > best-7 {
-			sol.weight = math.Exp(sol.weight - best)
-			sum += sol.weight
-			kept = append(kept, sol)
+	queue, queued := []cell{top}, map[cell]bool{top: true}
+	var all []*solution
+	for len(queue) > 0 {
+		c := queue[0]
+		queue = queue[1:]
+		all = append(all, try(c))
+		if value(c) < value(top)-dim {
+			continue
+		}
+		for _, d := range c.neighbours() {
+			if !queued[d] {
+				queued[d] = true
+				queue = append(queue, d)
+			}
 		}
 	}
-	for _, sol := range kept {
-		sol.weight /= sum
-	}
-	return kept, best + math.Log(sum)
+	out, _ := weightsOf(all)
+	return out
 }
 
 // cross is a target's covariance with the observations, source by source, at
@@ -168,7 +239,7 @@ func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDen
 	cov := mat.NewSymDense(n, nil)
 	mean := make([]float64, n)
 	for i := range n {
-		mean[i] = ts[i].mean + mat.Dot(c[i], &sol.alpha)
+		mean[i] = ts[i].mean + mat.Dot(c[i], sol.alpha)
 		for j := i; j < n; j++ {
 			v := -mat.Dot(c[i], x[j])
 			for k, p := range priors {
@@ -219,7 +290,7 @@ func (m *model) means(sols []*solution, ts []target) []float64 {
 				continue
 			}
 			for _, sol := range sols {
-				out[i] += sol.weight * sol.of(k) * mat.Dot(v, &sol.alpha)
+				out[i] += sol.weight * sol.of(k) * mat.Dot(v, sol.alpha)
 			}
 		}
 	}

@@ -6,55 +6,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// waterTargets are the current east and north at Unix time t.
-func (m *model) waterTargets(t float64) [2]target {
-	c, s := m.tide(t)
-	slow, extra := m.slowAt(t)
-	var out [2]target
-	for axis := range 2 {
-		q := target{mean: m.sources[srcMean].mean[axis]}
-		one := make([]float64, 2)
-		one[axis] = 1
-		q.coef[srcMean] = one
-		tide := make([]float64, 4)
-		tide[2*axis], tide[2*axis+1] = c, s
-		q.coef[srcTide] = tide
-		w := make([]float64, 2*len(m.runs))
-		for i, v := range slow {
-			w[2*i+axis] = v
-		}
-		q.coef[srcSlow] = w
-		q.extra[srcSlow] = extra
-		out[axis] = q
-	}
-	return out
-}
-
-// slowAt writes the slow part at t by its values at the runs: by the Markov
-// property only the neighbours before and after count. extra is what they
-// leave open, at unit scale.
-func (m *model) slowAt(t float64) (coef []float64, extra float64) {
-	coef = make([]float64, len(m.runs))
-	after := 0
-	for after < len(m.runs) && m.runs[after].t < t {
-		after++
-	}
-	switch {
-	case after == len(m.runs):
-		r := math.Exp(-(t - m.runs[after-1].t) / slowTau)
-		coef[after-1] = r
-		return coef, 1 - r*r
-	case after == 0 || m.runs[after].t == t:
-		r := math.Exp(-(m.runs[after].t - t) / slowTau)
-		coef[after] = r
-		return coef, 1 - r*r
-	}
-	a, b := (t-m.runs[after-1].t)/slowTau, (m.runs[after].t-t)/slowTau
-	whole := math.Sinh(a + b)
-	coef[after-1], coef[after] = math.Sinh(b)/whole, math.Sinh(a)/whole
-	return coef, math.Max(0, 1-coef[after-1]*math.Exp(-a)-coef[after]*math.Exp(-b))
-}
-
 // speedTarget is run i's speed through the water.
 func (m *model) speedTarget(i int) target {
 	r := m.runs[i]
@@ -63,6 +14,7 @@ func (m *model) speedTarget(i int) target {
 	g[r.group] = 1
 	q.coef[srcSpeed] = g
 	q.coef[srcSea] = m.seaCoef(i)
+	q.coef[srcSeaGroup] = m.seaGroupCoef(i)
 	e := make([]float64, len(m.runs))
 	e[i] = m.scatterSize(i)
 	q.coef[srcScatter] = e
@@ -118,6 +70,7 @@ func (m *model) logTarget() target {
 type posterior struct {
 	model  *model
 	sols   []*solution
+	place  func(t float64) (east, north float64)
 	index  map[string]int // of runs by ID
 	speed  []float64
 	speeds *mat.SymDense // joint covariance of the runs' speeds
@@ -127,11 +80,42 @@ type posterior struct {
 
 const nodeStep = 60.0
 
-func (p *posterior) exactWater(t float64) Water {
-	ts := p.model.waterTargets(t)
+// exactWater is the current at a time and place.
+func (p *posterior) exactWater(t float64, at place) Water {
+	return p.waterOf(p.model.waterTargets(t, at))
+}
+
+func (p *posterior) waterOf(ts [2]target) Water {
 	mean, cov := p.model.tell(p.sols, ts[:])
 	return Water{East: mean[0], North: mean[1],
 		Cov: [2][2]float64{{cov.At(0, 0), cov.At(0, 1)}, {cov.At(0, 1), cov.At(1, 1)}}}
+}
+
+// meanWater is the mean current over times, each where the boat then was.
+func (p *posterior) meanWater(times []float64) Water {
+	var ts [2]target
+	var open [2]float64
+	share := 1 / float64(len(times))
+	for _, t := range times {
+		for axis, q := range p.model.waterTargets(t, p.where(t)) {
+			ts[axis].add(share, q)
+			// What no run tells of neighbouring times is hardly independent.
+			open[axis] += share * math.Sqrt(q.extra[srcSlow])
+		}
+	}
+	for axis := range ts {
+		ts[axis].extra[srcSlow] = open[axis] * open[axis]
+	}
+	return p.waterOf(ts)
+}
+
+// where is the boat's place at a time.
+func (p *posterior) where(t float64) place {
+	if p.place == nil {
+		return nowhere
+	}
+	e, n := p.place(t)
+	return place{e, n}
 }
 
 // lattice works the current out for every minute of the day, so that a caller
@@ -143,14 +127,14 @@ func (p *posterior) lattice(from, to float64) {
 	}
 	p.from = from
 	for t := from; t < to+nodeStep; t += nodeStep {
-		p.nodes = append(p.nodes, p.exactWater(t))
+		p.nodes = append(p.nodes, p.exactWater(t, p.where(t)))
 	}
 }
 
 func (p *posterior) waterAt(t float64) Water {
 	k := int(math.Floor((t - p.from) / nodeStep))
 	if t < p.from || k+1 >= len(p.nodes) {
-		return p.exactWater(t)
+		return p.exactWater(t, p.where(t))
 	}
 	f := (t - p.from - float64(k)*nodeStep) / nodeStep
 	a, b := p.nodes[k], p.nodes[k+1]

@@ -18,6 +18,7 @@ type Run struct {
 	From, To   int     // samples of the track
 	Start, End float64 // Unix seconds, UTC
 
+	East, North           float64 // m from the track's origin, mean of the positions
 	VelEast, VelNorth     float64 // m/s over ground, vector mean
 	VelEastSE, VelNorthSE float64
 	// AlongSE and AcrossSE are the standard errors of the mean velocity along
@@ -71,6 +72,7 @@ func measure(tr *track.Track, s segment.Segment) Run {
 	r := Run{ID: s.ID, Group: s.Group, From: s.From, To: s.To, Sound: math.NaN()}
 	// Sample i stands for the second around its time.
 	r.Start, r.End = tr.Time(s.From), tr.Time(s.To)
+	r.East, r.North = stat.Mean(stat.Finite(tr.East[s.From:s.To])), stat.Mean(stat.Finite(tr.North[s.From:s.To]))
 	r.velocity(tr.VelEast[s.From:s.To], tr.VelNorth[s.From:s.To])
 	r.heading(tr.Heading[s.From:s.To])
 	r.againstHeading(tr, s)
