@@ -12,6 +12,7 @@ import (
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/analysis/vane"
 	"ahull/nmea"
 )
 
@@ -24,7 +25,8 @@ type CheckReport struct {
 	ProgramVersion string         `json:"program_version"`
 	Log            LogAccount     `json:"log"`
 	Channels       []CheckChannel `json:"channels"`
-	Compass        *CompassCheck  `json:"compass"` // null without a heading, or never under way
+	Compass        *CompassCheck  `json:"compass"`     // null without a heading, or never under way
+	WindSensor     WindSensor     `json:"wind_sensor"` // on the compass as it is: analyze, which mends the compass first, is surer
 	Verdicts       []Verdict      `json:"verdicts"`
 	Warnings       []Warning      `json:"warnings"`
 }
@@ -57,7 +59,7 @@ type Verdict struct {
 // Check looks a log over: what is in it, how often, with which holes, and what
 // it can be used for. An error means that the log can't be used at all.
 func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
-	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log)}
+	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
 	warnings := inputWarnings(log, tri, nil)
 	tr, err := buildTrack(log, tri)
 	switch {
@@ -65,6 +67,8 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 		segs, more := segment.Find(tr, tri)
 		warnings = slices.Concat(warnings, tr.Warnings, more)
 		rep.Compass = compassCheck(tr)
+		rep.WindSensor = windSensorOf(vane.Look(tr, segs), tri)
+		warnings = append(warnings, windWarnings(vane.Look(tr, segs), math.NaN(), math.NaN(), tri)...)
 		rep.Verdicts = verdicts(tr, segs)
 		rep.Channels = checkChannels(log, tr.Sources)
 	case log.Counts.Used == 0 || !errors.Is(err, track.ErrNoMotion):

@@ -11,8 +11,10 @@
 //  4. current: the water's motion over the day, from all runs together
 //  5. speed: speed, fuel and trim against engine speed, current taken out
 //  6. seaway: course keeping and motion by the direction of the sea
-//  7. drift: leeway, how she lies, and how leeway follows the wind
-//  8. handling: turns, speed-ups, stops
+//  7. vane: how far the wind sensor is off, as the runs on their headings tell
+//  8. drift: leeway, how she lies, how leeway follows the wind; roll: her natural
+//     period of roll, by all drifts
+//  9. handling: turns, speed-ups, stops
 //
 // [Results] holds all of it and is what a report is made from. The package does
 // no I/O. It withholds a number rather than guess it, and says in a warning

@@ -64,15 +64,21 @@ func offsetLine(tri *trial.Trial, readsTooMuch float64) string {
 }
 
 func (d *day) windSensor() WindSensor {
+	w := windSensorOf(d.wind, d.tri)
 	tacks, se := d.bothTacks()
+	w.TacksOffsetDeg, w.TacksOffsetCI = Number(tacks), Number(1.96*se)
+	return w
+}
+
+// windSensorOf is what the runs and drifts say of the wind sensor.
+func windSensorOf(r vane.Reading, tri *trial.Trial) WindSensor {
 	w := WindSensor{
-		Stretches: d.wind.Stretches, AngleOffsetDeg: Number(d.wind.Angle), AngleOffsetCI: Number(d.wind.AngleCI95),
-		SpeedScale: Number(d.wind.Scale), SpeedScaleCI: Number(d.wind.ScaleCI95),
-		TacksOffsetDeg: Number(tacks), TacksOffsetCI: Number(1.96 * se),
+		Stretches: r.Stretches, AngleOffsetDeg: Number(r.Angle), AngleOffsetCI: Number(r.AngleCI95),
+		SpeedScale: Number(r.Scale), SpeedScaleCI: Number(r.ScaleCI95),
+		TacksOffsetDeg: Unknown(), TacksOffsetCI: Unknown(), TrialFileOffsetDeg: Unknown(),
 	}
-	w.TrialFileOffsetDeg = Unknown()
-	if d.wind.Known() {
-		w.TrialFileOffsetDeg = Number(math.Round(d.tri.Instruments.WindAngleOffset - d.wind.Angle))
+	if r.Known() {
+		w.TrialFileOffsetDeg = Number(math.Round(tri.Instruments.WindAngleOffset - r.Angle))
 	}
 	return w
 }

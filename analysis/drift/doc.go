@@ -11,6 +11,11 @@
 // over ground is given; without wind leeway has a direction but no downwind part.
 // A percentage of the wind is withheld in less than 1 m/s of it.
 //
+// Drifts of one group that clearly lie or drift in two ways are taken apart and
+// said so ([Fit.Mixed]); a line with an offset is only given where the winds met
+// can tell an offset from a slope. The waves' part of leeway is not told from the
+// wind's.
+//
 // A ± holds the sampling error of a correlated series, after the answer to the
 // wind's own gusts has been taken out, the current's covariance, and what wind
 // and compass are not known to; Student's t.

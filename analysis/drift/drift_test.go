@@ -196,6 +196,9 @@ func TestWindows(t *testing.T) {
 		if len(d.Windows) != c.windows {
 			t.Errorf("%d s: %d windows, want %d", c.seconds, len(d.Windows), c.windows)
 		}
+		if c.seconds == 600 && (math.Abs(d.Windows[0].DownwindCI95/d.DownwindCI95-1) > 1e-6 || math.Abs(d.Windows[0].CrosswindCI95/d.CrosswindCI95-1) > 1e-6) {
+			t.Errorf("the only window has ± %v, %v, the drift ± %v, %v", d.Windows[0].DownwindCI95, d.Windows[0].CrosswindCI95, d.DownwindCI95, d.CrosswindCI95)
+		}
 		for _, w := range d.Windows {
 			if w.End-w.Start > 600 || w.End-w.Start < 300 || math.Abs(w.Downwind-d.Downwind) > 1e-3 {
 				t.Errorf("window %+v", w)

@@ -10,6 +10,9 @@ const (
 	clearly    = 2.5 // standard deviations by which what was found is no chance
 	leastAngle = 3.0 // degrees: less is not worth a person's while
 	leastScale = 0.05
+	// An error that is known to be there does not cancel against others as the
+	// root of the sum of squares has it. Enough for others up to half its size.
+	besideOthers = 1.2
 	// A boat may lie a little otherwise on one tack: the motor tilted, the crew on
 	// one side. One standard deviation of half the difference, degrees. Our own
 	// judgement.
@@ -42,7 +45,7 @@ func sigma(found, se, prior float64) float64 {
 	if math.IsNaN(found) {
 		return prior
 	}
-	mean, sd := found, se
+	mean, sd := found*besideOthers, se
 	if math.Abs(found) <= clearly*math.Hypot(se, prior) {
 		share := prior * prior / (prior*prior + se*se)
 		mean, sd = found*share, se*math.Sqrt(share)

@@ -154,7 +154,7 @@ func TestSigmaHoldsTheVane(t *testing.T) {
 			t.Errorf("runs sure to %v°: held in %.3f", se, share)
 		}
 	}
-	if s := (Reading{Angle: 20, AngleSE: 1}).AngleSigma(); s*1.96 < 20 || s*1.96 > 23 {
+	if s := (Reading{Angle: 20, AngleSE: 1}).AngleSigma(); s*1.96 < 23 || s*1.96 > 28 {
 		t.Errorf("a vane 20° off is taken as ± %v°", s*1.96)
 	}
 }
