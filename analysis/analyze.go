@@ -109,6 +109,7 @@ func (d *day) current() {
 func (d *day) measure() {
 	d.seaway = seaway.Measure(d.tr, d.segs, d.runs, d.water, d.tri)
 	d.bands = seaway.Bands(d.seaway)
+	d.warn(rideWarnings(d.seaway))
 	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
 	d.warn(d.curve.Warnings)
 	d.lookAtWind()

@@ -86,6 +86,9 @@ func TestSpreadsHoldTheTruth(t *testing.T) {
 			for i, g := range got {
 				w := want[i]
 				truth[g.ID] = w
+				if len(g.Flags) > 0 {
+					t.Errorf("%v of a boat that does neither (encounter %.1f s, pitch %.1f, roll %.1f)", g.Flags, g.Encounter, g.PitchPeriod, g.RollPeriod)
+				}
 				spreads.add(w, g.HeadingSD, g.HeadingSDCI95, g.RollSD, g.RollSDCI95, g.PitchSD, g.PitchSDCI95)
 				long.add(100*(g.HeadingSD/w.HeadingSDDeg-1), 100*g.HeadingSDCI95/w.HeadingSDDeg)
 				rate.add(100*(g.YawRateRMS/w.YawRateRMS-1), math.NaN())

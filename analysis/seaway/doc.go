@@ -7,5 +7,6 @@
 // speed is compared with. It refuses a weighted acceleration below the sampling
 // rate that the weighting needs, peaks of acceleration below 20 samples a second,
 // a speed loss where no runs of like rpm lie on nearly opposite sides of the sea,
-// and names no porpoising where the waves' own period of encounter is not known.
+// and names no porpoising where neither the trial file nor a drift tells the waves'
+// period.
 package seaway

@@ -4,6 +4,10 @@ import (
 	"math"
 
 	"ahull/analysis/motion"
+	"ahull/analysis/runs"
+	"ahull/analysis/segment"
+	"ahull/analysis/track"
+	"ahull/analysis/trial"
 )
 
 // A line of its own making (porpoising, chine walking) is narrow, within these
@@ -17,23 +21,29 @@ const (
 	lineLeastDeg = 0.8
 	lineApart    = 0.25
 	planingMS    = 7.0
+	unevenRPM    = 0.03 // of the engine speed, standard deviation: no even throttle
 )
 
-// flag names what moves by itself and not by the waves.
-func (r *Run) flag() {
-	if r.ownLine(r.motion[pitch]) {
+// flag names what moves by itself, at an even throttle, and not by the waves,
+// whose period is wave.
+func (r *Run) flag(run runs.Run, wave float64) {
+	if run.RPMSD > unevenRPM*run.RPM {
+		return
+	}
+	met := EncounterPeriod(wave, r.STW, r.SeaAngle)
+	if r.ownLine(r.motion[pitch], met) {
 		r.Flags = append(r.Flags, "porpoising")
 	}
-	if r.ownLine(r.motion[roll]) {
+	if r.ownLine(r.motion[roll], met) {
 		r.Flags = append(r.Flags, "chine walking")
 	}
 }
 
-func (r *Run) ownLine(m motion.Motion) bool {
+func (r *Run) ownLine(m motion.Motion, met float64) bool {
 	if !(r.STW >= planingMS) || !(m.SD >= lineLeastDeg) || !(m.Period >= lineLeastS && m.Period <= lineMostS) {
 		return false
 	}
-	if math.IsNaN(r.Encounter) || math.Abs(r.Encounter/m.Period-1) < lineApart {
+	if math.IsNaN(met) || math.Abs(met/m.Period-1) < lineApart {
 		return false
 	}
 	var near, all float64
@@ -44,4 +54,23 @@ func (r *Run) ownLine(m motion.Motion) bool {
 		}
 	}
 	return near > lineShare*all
+}
+
+// wavePeriod is the trial file's; without it, the period at which she pitches in
+// her longest drift, where she meets the waves as they come. NaN where neither
+// tells.
+func wavePeriod(tr *track.Track, segs []segment.Segment, tri *trial.Trial) float64 {
+	if tri != nil && !math.IsNaN(tri.Conditions.WavePeriod) {
+		return tri.Conditions.WavePeriod
+	}
+	var longest segment.Segment
+	for _, s := range segs {
+		if s.Kind == segment.Drift && s.Excluded == "" && s.To-s.From > longest.To-longest.From {
+			longest = s
+		}
+	}
+	if longest.To == longest.From {
+		return math.NaN()
+	}
+	return motion.Angle(tr.Native.Pitch.Between(tr.Time(longest.From), tr.Time(longest.To)), motion.Options{SlowS: slowS}).Period
 }

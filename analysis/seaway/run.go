@@ -7,6 +7,7 @@ import (
 	"ahull/analysis/motion"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
+	"ahull/analysis/speed"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
@@ -93,6 +94,7 @@ func EncounterPeriod(waveS, speedMS, angleDeg float64) float64 {
 type sensors struct {
 	heading, roll, pitch, rate motion.Noise
 	pitchAtRest                float64 // degrees
+	wave                       float64 // s, see wavePeriod
 }
 
 // Measure describes the runs, in their order.
@@ -100,7 +102,7 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 	s := sensors{
 		heading: motion.SensorNoise(tr.Native.Heading, true), roll: motion.SensorNoise(tr.Native.Roll, false),
 		pitch: motion.SensorNoise(tr.Native.Pitch, false), rate: motion.SensorNoise(tr.Native.RateOfTurn, false),
-		pitchAtRest: PitchAtRest(tr, segs),
+		pitchAtRest: speed.RestPitch(tr, segs).Deg, wave: wavePeriod(tr, segs, tri),
 	}
 	out := make([]Run, len(rs))
 	for i, r := range rs {
@@ -112,28 +114,11 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 		out[i].yaw(tr, r, s)
 		out[i].attitude(tr, r, s)
 		out[i].Ride = ride(tr.Native.Acceleration.Between(r.Start, r.End))
-		out[i].flag()
+		out[i].flag(r, s.wave)
 	}
 	number(out, rs, est)
 	speedLoss(out, est)
 	return out
-}
-
-// PitchAtRest is the mean pitch while alongside, or else while drifting: what
-// the sensor reads with no way on. NaN where she never lay still.
-func PitchAtRest(tr *track.Track, segs []segment.Segment) float64 {
-	for _, kind := range []segment.Kind{segment.Idle, segment.Drift} {
-		var all []float64
-		for _, s := range segs {
-			if s.Kind == kind && s.Excluded == "" {
-				all = append(all, tr.Native.Pitch.Between(tr.Time(s.From), tr.Time(s.To)).Value...)
-			}
-		}
-		if all = stat.Finite(all); len(all) >= 30 {
-			return stat.Mean(all)
-		}
-	}
-	return math.NaN()
 }
 
 func (r *Run) sea(run runs.Run, tri *trial.Trial) {

@@ -146,30 +146,55 @@ func TestHighestPeaks(t *testing.T) {
 	}
 }
 
-// Porpoising is a pitch line away from the waves' own period; at that period, or
-// where it is not known, or broad, or at low speed, it is not named.
+// Porpoising is a pitch line away from the waves' own period of encounter, also
+// where only a drift tells the waves' period; at that period, or where nothing
+// tells it, or broad, or at low speed, or with the throttle moving, it is not
+// named. Chine walking likewise.
 func TestFlags(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(9, 9))
 	broad := func(float64) float64 { return 2 * rnd.NormFloat64() }
+	over := func(a, b func(float64) float64) func(float64) float64 {
+		return func(at float64) float64 { return a(at) + b(at) }
+	}
+	const unknown = 0
+	met := EncounterPeriod(4, 12, 0)
+	still := sine(0.1, 2)
 	for _, c := range []struct {
-		name        string
-		pitch, roll func(float64) float64
-		wave, speed float64
-		want        []string
+		name                      string
+		pitch, roll               func(float64) float64
+		wave, drift, speed, rpmSD float64
+		want                      []string
 	}{
-		{"line in pitch", sine(2, 1.0), sine(0.1, 2), 4, 12, []string{"porpoising"}},
-		{"line in roll", sine(0.1, 2), sine(3, 0.8), 4, 12, []string{"chine walking"}},
-		{"the waves' own", sine(2, EncounterPeriod(4, 12, 0)), sine(0.1, 2), 4, 12, nil},
-		{"waves unknown", sine(2, 1.0), sine(0.1, 2), math.NaN(), 12, nil},
-		{"broad", broad, broad, 4, 12, nil},
-		{"slow", sine(2, 1.0), sine(0.1, 2), 4, 4, nil},
+		{"line in pitch", sine(2, 1.0), still, 4, unknown, 12, 20, []string{"porpoising"}},
+		{"line in roll", still, sine(3, 0.8), 4, unknown, 12, 20, []string{"chine walking"}},
+		{"both", sine(2, 1.0), sine(3, 0.8), 4, unknown, 12, 20, []string{"porpoising", "chine walking"}},
+		{"over what the waves do", over(sine(2, 0.8), sine(0.8, met)), still, 4, unknown, 12, 20, []string{"porpoising"}},
+		{"the waves' period from a drift", sine(2, 1.0), still, unknown, 4, 12, 20, []string{"porpoising"}},
+		{"the waves' own", sine(2, met), still, 4, unknown, 12, 20, nil},
+		{"the waves' own, from a drift", sine(2, met), still, unknown, 4, 12, 20, nil},
+		{"waves unknown", sine(2, 1.0), still, unknown, unknown, 12, 20, nil},
+		{"broad", broad, broad, 4, unknown, 12, 20, nil},
+		{"slow", sine(2, 1.0), still, 4, unknown, 4, 20, nil},
+		{"throttle moving", sine(2, 1.0), still, 4, unknown, 12, 200, nil},
 	} {
-		tr, rs := runAt(0, 120)
-		rs[0].SOG = c.speed
-		tr.Native.Pitch, tr.Native.Roll = fill(120, 10, c.pitch), fill(120, 10, c.roll)
+		tr, rs := runAt(0, 420)
+		rs[0].To, rs[0].End = 120, 1.7e9+120
+		rs[0].SOG, rs[0].RPMSD = c.speed, c.rpmSD
+		tr.Native.Pitch, tr.Native.Roll = fill(420, 10, func(at float64) float64 {
+			if at >= 120 {
+				return sine(1, c.drift)(at)
+			}
+			return c.pitch(at)
+		}), fill(420, 10, c.roll)
 		tri := trial.Bare()
-		tri.Conditions.WavePeriod = c.wave
-		if r := Measure(tr, nil, rs, &current.Estimate{}, tri)[0]; !slices.Equal(r.Flags, c.want) {
+		if c.wave > 0 {
+			tri.Conditions.WavePeriod = c.wave
+		}
+		var segs []segment.Segment
+		if c.drift > 0 {
+			segs = []segment.Segment{{ID: "D1", Kind: segment.Drift, From: 120, To: 420}}
+		}
+		if r := Measure(tr, segs, rs, &current.Estimate{}, tri)[0]; !slices.Equal(r.Flags, c.want) {
 			t.Errorf("%s: %v, want %v (pitch sd %.2f period %.2f, encounter %.2f)", c.name, r.Flags, c.want, r.PitchSD, r.PitchPeriod, r.Encounter)
 		}
 	}
