@@ -64,7 +64,14 @@ func yaw(heading track.Series, noise motion.Noise) motion.Motion {
 		return first
 	}
 	slow := math.Max(slowLeastS, math.Min(slowMostS, slowPeriods*first.Period))
-	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
+	m := motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
+	// motion takes three independent values off, for records of few swings; in one
+	// of eight and more they are there (found by simulation)
+	many := math.Max(0, math.Min(1, (m.Seconds/first.Period-3)/5))
+	if m.DF += 3 * many; m.DF > 0 {
+		m.SDCI95 = m.SD * motion.RelativeCI95(m.DF)
+	}
+	return m
 }
 
 // windOnBow is where the wind comes from, seen from the bow. The heading's own
