@@ -91,13 +91,13 @@ func (d *day) currentResult() Current {
 	if !w.Known {
 		return c
 	}
-	var all []current.Water
+	var times []float64
 	for t := d.tr.Start; t <= d.tr.Time(d.tr.Len()); t += currentStepS {
 		x := w.At(t)
 		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), ToCI95Deg: Number(directionCI95(x)), UncertaintyKn: kn(speedCI95(x))})
-		all = append(all, x)
+		times = append(times, t)
 	}
-	mean := meanWater(all)
+	mean := w.Mean(times)
 	c.MeanKn, c.UncertaintyKn = kn(math.Hypot(mean.East, mean.North)), kn(speedCI95(mean))
 	c.MeanToDeg, c.MeanToCI95Deg = Number(towardDeg(mean.East, mean.North)), Number(directionCI95(mean))
 	return c
@@ -129,23 +129,6 @@ func directionCI95(w current.Water) float64 {
 		return 180
 	}
 	return math.Asin(half/v) * 180 / math.Pi
-}
-
-// meanWater is the mean of estimates whose errors are the same error: its
-// covariance is the mean of theirs.
-func meanWater(all []current.Water) current.Water {
-	var m current.Water
-	share := 1 / float64(len(all))
-	for _, w := range all {
-		m.East += share * w.East
-		m.North += share * w.North
-		for i := range 2 {
-			for j := range 2 {
-				m.Cov[i][j] += share * w.Cov[i][j]
-			}
-		}
-	}
-	return m
 }
 
 // method tells, a line each, what was chosen on the way.

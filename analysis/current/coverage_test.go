@@ -30,7 +30,10 @@ func (s *score) rms() float64      { return math.Sqrt(s.sum2 / float64(s.n)) }
 func (s *score) coverage() float64 { return float64(s.held) / float64(s.n) }
 func (s *score) width() float64    { return s.ci / float64(s.n) }
 
-type scores struct{ current, speed, offset score }
+type scores struct {
+	current, mean, speed, offset score
+	both                         ellipse // current, as a vector
+}
 
 // play fits seeds days of a plan, from seed first on, and scores them against the truth, in knots
 // and degrees. The current is scored at the runs and between them.
@@ -44,12 +47,17 @@ func play(t *testing.T, p plan, seeds int, first uint64) scores {
 		if !e.Known {
 			t.Fatalf("seed %d: not known: %s", p.seed, e.Method)
 		}
-		for k := 0.0; k <= 1; k += 0.1 {
-			at := d.from + k*(d.to-d.from)
+		var times []float64
+		east, north := 0.0, 0.0
+		for k := range 11 {
+			at := d.from + float64(k)/10*(d.to-d.from)
 			w := e.At(at)
 			ce, cn := d.current(at)
 			out.current.vector(w, ce, cn)
+			out.both.add(w, ce, cn)
+			times, east, north = append(times, at), east+ce/11, north+cn/11
 		}
+		out.mean.vector(e.Mean(times), east, north)
 		for id, v := range d.speed {
 			out.speed.add((e.Speeds[id].MS-v)/knot, e.Speeds[id].CI95/knot)
 		}
@@ -95,7 +103,8 @@ func TestCoverage(t *testing.T) {
 		{"without rpm", with(fullDay, func(p *plan) { p.withoutRPM = true }), 0.22, 0.19},
 	}
 	n := seeds(5)
-	var water, speed, offset score
+	var water, mean, speed, offset score
+	var both ellipse
 	for k, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			s := play(t, test.plan, n, uint64(100*k+1))
@@ -107,16 +116,19 @@ func TestCoverage(t *testing.T) {
 				t.Errorf("current rms %.3f kn, speed rms %.3f kn; want at most %v and %v", s.current.rms(), s.speed.rms(), test.rmsWater, test.rmsSTW)
 			}
 			water.join(s.current)
+			mean.join(s.mean)
+			both.join(s.both)
 			speed.join(s.speed)
 			offset.join(s.offset)
 		})
 	}
-	for name, s := range map[string]score{"current": water, "speed": speed, "heading offset": offset} {
+	for name, s := range map[string]score{"current": water, "the day's mean": mean, "speed": speed, "heading offset": offset} {
 		if c := s.coverage(); c < 0.9 || c > 0.995 {
 			t.Errorf("%s: the 95 %% intervals hold the truth in %.1f of 100", name, 100*c)
 		}
-		if s.width() > 3*s.rms() {
+		if s.width() > 1.35*z95*s.rms() {
 			t.Errorf("%s: ± %.3f for an rms of %.3f is too wide", name, s.width(), s.rms())
 		}
 	}
+	both.hold(t, "current as a vector", 0.9, 0.2)
 }

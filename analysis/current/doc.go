@@ -3,8 +3,10 @@
 // One joint fit over every run with a heading: the run's velocity over ground
 // is her speed through the water along the corrected heading, a little
 // windage, and the current at that time. Like runs share a speed, all runs
-// share the current (constant, tidal and slow part), the compass's deviation
-// curve and the scale of the water-speed log. Everything unknown has a prior
+// share the current (constant, tidal and slow part, and an even change from
+// place to place), what the sea does to her speed, the compass's deviation curve
+// and the scale of the water-speed log. Where nobody knows where wind and sea
+// come from, they may come from anywhere. Everything unknown has a prior
 // that says how large such a thing is on small craft; the sizes of the
 // variances themselves are weighed by their likelihood (Gaussian-process
 // regression with the marginal likelihood, Rasmussen & Williams 2006, ch. 2

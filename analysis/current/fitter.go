@@ -12,7 +12,7 @@ import (
 // What a run's mean velocity over ground is at best known to, m/s: along her
 // heading something of her settling to speed is left in it.
 const (
-	floorAlong  = 0.005
+	floorAlong  = 0.006
 	floorAcross = 0.003
 )
 

@@ -28,7 +28,7 @@ const kmShear = knot / 1000
 var choices = []choice{
 	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},        // m/s
 	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1}, // m/s
-	{srcShear, []weighted{{0.004 * kmShear, 0.9}, {0.06 * kmShear, 0.07}, {0.3 * kmShear, 0.03}}, 0},
+	{srcShear, []weighted{{0.004 * kmShear, 0.86}, {0.08 * kmShear, 0.1}, {0.35 * kmShear, 0.04}}, 0},
 	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                               // share of speed in 8 m/s of wind
 	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                 // of HeadingSigmaDeg
 	{srcScatter, []weighted{{0.0015, 0.25}, {0.005, 0.35}, {0.013, 0.3}, {0.035, 0.1}}, 1}, // share of speed

@@ -159,7 +159,7 @@ func shearTarget(k int) target {
 // A current that changes from place to place is told where a slope is surely not
 // nothing and makes this much, m/s, over the way between the runs.
 const (
-	shearSure = 3.0 // standard deviations
+	shearSure = 2.5 // standard deviations
 	shearMost = 0.1 * knot
 )
 
