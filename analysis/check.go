@@ -69,7 +69,7 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 		rep.Compass = compassCheck(tr)
 		rep.WindSensor = windSensorOf(vane.Look(tr, segs), tri)
 		warnings = append(warnings, windWarnings(vane.Look(tr, segs), math.NaN(), math.NaN(), tri)...)
-		rep.Verdicts = verdicts(tr, segs)
+		rep.Verdicts = verdicts(tr, segs, vaneLogged(log))
 		rep.Channels = checkChannels(log, tr.Sources)
 	case log.Counts.Used == 0 || !errors.Is(err, track.ErrNoMotion):
 		return nil, err
@@ -151,7 +151,7 @@ func checkChannel(ch nmea.Channel, used bool) CheckChannel {
 
 // verdicts judges the three parts of the analysis by what the track holds and
 // what was found in it.
-func verdicts(tr *track.Track, segs []segment.Segment) []Verdict {
+func verdicts(tr *track.Track, segs []segment.Segment, vane bool) []Verdict {
 	n := map[segment.Kind]int{}
 	for _, s := range segs {
 		if s.Excluded == "" {
@@ -160,8 +160,8 @@ func verdicts(tr *track.Track, segs []segment.Segment) []Verdict {
 	}
 	return []Verdict{
 		judge("speed curve", speedNeeds(tr, n[segment.Run])),
-		judge("sea behaviour", seaNeeds(tr, n[segment.Run])),
-		judge("drift", driftNeeds(tr, n[segment.Drift], n[segment.Run])),
+		judge("sea behaviour", seaNeeds(tr, n[segment.Run], vane)),
+		judge("drift", driftNeeds(tr, n[segment.Drift], n[segment.Run], vane)),
 	}
 }
 
@@ -201,26 +201,42 @@ func speedNeeds(tr *track.Track, runs int) []need {
 	}
 }
 
-func seaNeeds(tr *track.Track, runs int) []need {
+func seaNeeds(tr *track.Track, runs int, vane bool) []need {
 	rate := rateHz(tr.Native.Heading)
 	return []need{
 		{runs > 0, true, "no run of 30 s or more found: hold rpm and heading steady"},
 		{rate > 0, true, "no heading: connect a compass (HDG, HDT or THS)"},
 		{rate == 0 || rate >= 1.9, false, fmt.Sprintf("heading only %.1f times a second: set the compass to 5 or 10", rate)},
-		{known(tr.WindEast), false, "no wind and so no direction of the sea: connect a wind sensor or give [conditions] wave_from"},
+		windNeed(tr, vane, "no wind and so no direction of the sea: connect a wind sensor or give [conditions] wave_from"),
 		{len(tr.Native.Roll.Time) > 0, false, "no roll or pitch: connect an attitude sensor (XDR)"},
 	}
 }
 
-func driftNeeds(tr *track.Track, drifts, runs int) []need {
+func driftNeeds(tr *track.Track, drifts, runs int, vane bool) []need {
 	heading := len(tr.Native.Heading.Time) > 0
 	return []need{
 		{drifts > 0, true, "no drift of 60 s or more found: stop the engine and let her lie for ten minutes"},
 		{heading && runs > 0, false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
-		{known(tr.WindEast), false, "no wind: connect a wind sensor (MWV) or give [conditions] wind"},
+		windNeed(tr, vane, "no wind: connect a wind sensor (MWV) or give [conditions] wind"),
 		{tr.WindAt10m || !known(tr.WindEast), false, "the wind's height is not known: give [instruments] anemometer_height"},
 		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %s: three or more show how sure the figures are", counted(drifts, "drift"))},
 	}
+}
+
+// windNeed tells a wind that was not logged from one whose angle on the bow was
+// logged without the heading that it counts from.
+func windNeed(tr *track.Track, vane bool, none string) need {
+	if vane && len(tr.Native.Heading.Time) == 0 {
+		none = "the wind sensor's lines are there, but without a heading they don't tell the wind: the same compass mends that"
+	}
+	return need{known(tr.WindEast), false, none}
+}
+
+// vaneLogged tells whether the log has a wind angle on the bow.
+func vaneLogged(log *nmea.Log) bool {
+	return slices.ContainsFunc(log.Channels, func(ch nmea.Channel) bool {
+		return (ch.Quantity == nmea.ApparentWindAngle || ch.Quantity == nmea.TheoreticalWindAngle) && len(ch.Time) > 0
+	})
 }
 
 func counted(n int, thing string) string {

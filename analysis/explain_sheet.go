@@ -191,13 +191,10 @@ func (w *work) is(f figure) { w.isTo(f, w.decimals()) }
 // decimals are those that the answer and its ± are printed with.
 func (w *work) decimals() int {
 	if ci := float64(w.a.CI95); ci > 0 {
-		return min(Decimals(ci), finestDecimals[w.a.Unit])
+		return Decimals(float64(w.a.Value), ci, w.a.Unit)
 	}
 	return 1
 }
-
-// finestDecimals are as fine as an answer is printed, whatever its ± allows.
-var finestDecimals = map[string]int{"kn": 2, "°": 1, "%": 1}
 
 // isTo is the same for an answer without a ±, printed to so many decimals.
 func (w *work) isTo(f figure, decimals int) { w.s.closes(f.v, float64(w.a.Value), decimals) }

@@ -137,7 +137,7 @@ func hasSums(a analysis.Answer) bool {
 func prints(a analysis.Answer, value float64) bool {
 	d := map[string]int{"kn": 2, "m": 0, "%": 0}[a.Unit]
 	if a.CI95 > 0 {
-		d = min(analysis.Decimals(float64(a.CI95)), map[string]int{"kn": 2, "°": 1, "%": 1}[a.Unit])
+		d = analysis.Decimals(float64(a.Value), float64(a.CI95), a.Unit)
 	}
 	for _, s := range a.Steps {
 		r, err := s.Result.Float64()

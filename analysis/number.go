@@ -43,10 +43,35 @@ func (n *Number) UnmarshalJSON(b []byte) error {
 }
 
 // Decimals is how many decimals a value with this half-width of a 95 % interval
-// is printed with: as far as the half-width's first significant digit, its
+// is printed with: as the half-width asks for, but never finer than people can
+// use the unit, and in fuel no more than three digits. It is the one rule of
+// reports and sum sheets.
+func Decimals(value, half float64, unit string) int {
+	most, ok := finest[unit]
+	if !ok {
+		return ciDecimals(half)
+	}
+	d := most.decimals
+	if value = math.Abs(value); most.digits > 0 && value > 0 {
+		whole := int(math.Floor(math.Log10(value*1.0005))) + 1 // digits before the point
+		d = min(d, max(0, most.digits-whole))
+	}
+	return min(ciDecimals(half), d)
+}
+
+// finest is as fine as people can use a unit, whatever the ± allows: decimals at
+// most, and significant digits at most (0: any).
+var finest = map[string]struct{ decimals, digits int }{
+	"kn": {2, 0}, "mph": {2, 0}, "km/h": {2, 0}, "°": {1, 0}, "%": {1, 0},
+	"L/h": {2, 3}, "gal/h": {2, 3}, "nm": {0, 0}, "mi": {0, 0}, "km": {0, 0},
+	"nm/L": {3, 3}, "mi/L": {3, 3}, "km/L": {3, 3}, "nm/gal": {3, 3}, "mi/gal": {3, 3}, "km/gal": {3, 3},
+	"m": {1, 0}, "ft": {1, 0}, "s": {1, 0}, "°/s": {1, 0},
+}
+
+// ciDecimals is what a half-width alone asks for: as far as the half-width's first significant digit, its
 // second where the first is 1. Negative where even units are too fine (−1:
 // tens).
-func Decimals(half float64) int {
+func ciDecimals(half float64) int {
 	exp := int(math.Floor(math.Log10(half)))
 	two := math.Round(half / math.Pow10(exp-1)) // 10…100: the first two digits
 	if two >= 100 {

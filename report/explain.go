@@ -154,7 +154,7 @@ func halfText(a analysis.Answer, half analysis.Number) string {
 	if !a.CI95.Known() || a.CI95 <= 0 {
 		return missing
 	}
-	return Plain(float64(half), max(0, analysis.Decimals(float64(a.CI95))+1), clean(a.Unit))
+	return Plain(float64(half), max(0, analysis.Decimals(float64(a.Value), float64(a.CI95), a.Unit)+1), clean(a.Unit))
 }
 
 // wholePercents rounds shares of 100 so that they still sum to it: those with

@@ -15,7 +15,7 @@ const missing = "—"
 // Estimate prints a value with the half-width of its 95 % interval:
 // "6.4 ± 0.2 kn". The half-width gets one significant digit, two where the
 // leading one is 1; the value ends at the same decimal place, but never finer
-// than its unit deserves (see finest): what of the half-width is lost then is
+// than its unit deserves (see analysis.Decimals): what of the half-width is lost then is
 // rounded up. A half-width that is unknown or not positive is left out, and the
 // value gets three significant digits. An unknown value is "—".
 func Estimate(value, ci95 float64, unit string) string {
@@ -30,34 +30,12 @@ func estimated(value, ci95 float64, unit string) string {
 	if !finite(ci95) || ci95 <= 0 {
 		return fixed(value, plainDecimals(value))
 	}
-	d := min(analysis.Decimals(ci95), finestDecimals(value, unit))
+	d := analysis.Decimals(value, ci95, unit)
 	half := fixed(ci95, d)
 	if !strings.ContainsAny(half, "123456789") {
 		half = fixed(math.Pow10(-d), d)
 	}
 	return fixed(value, d) + " ± " + half
-}
-
-// finest is as fine as people can use a unit, whatever the ± allows: decimals at
-// most, and significant digits at most (0: any).
-var finest = map[string]struct{ decimals, digits int }{
-	"kn": {2, 0}, "mph": {2, 0}, "km/h": {2, 0}, "°": {1, 0}, "%": {1, 0},
-	"L/h": {2, 3}, "gal/h": {2, 3}, "nm": {0, 0}, "mi": {0, 0}, "km": {0, 0},
-	"nm/L": {3, 3}, "mi/L": {3, 3}, "km/L": {3, 3}, "nm/gal": {3, 3}, "mi/gal": {3, 3}, "km/gal": {3, 3},
-	"m": {1, 0}, "ft": {1, 0}, "s": {1, 0}, "°/s": {1, 0},
-}
-
-func finestDecimals(value float64, unit string) int {
-	most, ok := finest[unit]
-	if !ok {
-		return math.MaxInt
-	}
-	d := most.decimals
-	if value = math.Abs(value); most.digits > 0 && value > 0 {
-		whole := int(math.Floor(math.Log10(value*1.0005))) + 1 // digits before the point
-		d = min(d, max(0, most.digits-whole))
-	}
-	return d
 }
 
 // spreadText prints a spread, which can't be below zero: "2 (0 to 5)°" where
@@ -72,7 +50,7 @@ func spreadCell(value, ci95 analysis.Number, unit string) string {
 	if !finite(v) || !finite(ci) || ci <= v {
 		return estimated(v, ci, unit)
 	}
-	d := min(analysis.Decimals(ci), finestDecimals(v, unit))
+	d := analysis.Decimals(v, ci, unit)
 	return fixed(v, d) + " (0 to " + fixed(v+ci, d) + ")"
 }
 
