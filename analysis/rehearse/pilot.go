@@ -23,6 +23,7 @@ const (
 	free hold = iota
 	moored
 	warped
+	towed
 	anchored
 )
 
@@ -81,6 +82,9 @@ func (p *pilot) steer(s *state) order {
 		p.alongside(s, leg)
 	case DoWarp:
 		p.order = order{hold: warped, heading: s.heading, kind: KindOther, leg: p.at, quiet: 0.1}
+		p.endAfter(s, p.began, leg.Seconds)
+	case DoTow:
+		p.order = order{hold: towed, heading: s.heading, kind: KindOther, leg: p.at, quiet: 0.3}
 		p.endAfter(s, p.began, leg.Seconds)
 	case DoHarbour:
 		p.harbour(s, leg)

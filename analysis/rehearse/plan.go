@@ -7,6 +7,7 @@ type Manoeuvre string
 const (
 	DoAlongside Manoeuvre = "alongside" // made fast, engine off but for the last minute
 	DoWarp      Manoeuvre = "warp"      // pulled off the berth by hand, engine off
+	DoTow       Manoeuvre = "tow"       // towed along her heading, engine off
 	DoHarbour   Manoeuvre = "harbour"   // engine speed and heading change every few seconds
 	DoRun       Manoeuvre = "run"       // turn to the heading, settle, hold
 	DoCircle    Manoeuvre = "circle"    // turn TurnDeg at RateDegS without touching the throttle
@@ -30,6 +31,7 @@ type Leg struct {
 	Jibe          bool    // of a drift: she changes tack half way
 	Neutral       bool    // of a drift: the engine idles out of gear
 	Leeway        float64 // of a drift: part of the hull's leeway, as with a drift sock out; 0 = 1
+	TowKn         float64 // of a tow: through the water
 	LiesDeg       float64 // of a drift: wind on the bow; 0 = the hull's own
 	ScopeM        float64 // at anchor; 0 = 25
 	CompassOff    float64 // degrees: what the compass reads too much on this leg, besides its deviation, as heel and sea will have it
@@ -59,6 +61,11 @@ func Alongside(seconds float64) []Leg { return []Leg{{Do: DoAlongside, Seconds: 
 
 // Warp pulls her off the berth.
 func Warp(seconds float64) []Leg { return []Leg{{Do: DoWarp, Seconds: seconds}} }
+
+// Tow has another boat tow her, at a speed through the water.
+func Tow(seconds, speedKn float64) []Leg {
+	return []Leg{{Do: DoTow, Seconds: seconds, TowKn: speedKn}}
+}
 
 // Harbour manoeuvres slowly, never steadily.
 func Harbour(seconds float64) []Leg {

@@ -18,6 +18,7 @@ const (
 	streamSensors
 	streamFaults
 	streamTrials
+	streamStyles
 )
 
 func newRand(seed, stream uint64) *rand.Rand {

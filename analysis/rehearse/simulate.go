@@ -116,6 +116,10 @@ func (s *simulation) drive(o order) {
 		calm := s.speed.at(math.Max(s.rpm, s.idleRPM))
 		s.steady = calm * s.Boat.speedFactor(&s.Sea, s.heading, calm) * s.Plan[o.leg].runs()
 	}
+	if o.hold == towed {
+		s.u = lag(s.u, s.Plan[o.leg].TowKn*knot, 4)
+		return
+	}
 	if o.hold != free {
 		s.u = lag(s.u, 0, 2)
 		return

@@ -71,21 +71,8 @@ func (w way) doubt() float64 {
 // it, within a cone (Allen & Plourde 1999 give 1 to 7 % and divergences to
 // some 40° for small craft), and commonly lies across her way.
 func (m *model) driftEvidence(a, b int) float64 {
-	e, n := m.we.mean(a, b), m.wn.mean(a, b)
-	sigma := m.f.current[(a+b)/2].sigma
-	we, wn := m.windE.mean(a, b), m.windN.mean(a, b)
-	w := math.Hypot(we, wn)
-	price := 0.0
-	if math.IsNaN(w) || w < 0.5 {
-		s2 := sq(0.3) + sq(sigma)
-		price = (e*e+n*n)/(2*s2) + math.Log(2*math.Pi*s2)
-	} else {
-		down, cross := (e*we+n*wn)/w, (e*wn-n*we)/w
-		sd := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
-		sc := math.Sqrt(sq(0.018*w+0.05) + sq(sigma))
-		price = sq((down-leewayShare*w)/sd)/2 + sq(cross/sc)/2 + math.Log(2*math.Pi*sd*sc)
-	}
-	price += m.liesPrice(a, b, e, n, we, wn)
+	d := m.drifting(a, b)
+	price := d.doubt() + math.Log(2*math.Pi*sq(d.spread)) + m.liesPrice(a, b)
 	if m.f.hasRPM {
 		price += m.enginePrice(m.rpm.mean(a, b))
 	}
@@ -95,9 +82,27 @@ func (m *model) driftEvidence(a, b int) float64 {
 	return price
 }
 
+// adrift is a stretch's mean motion through the water less a usual leeway, m/s.
+type adrift struct{ off, spread float64 }
+
+func (d adrift) doubt() float64 { return sq(d.off/d.spread) / 2 }
+
+func (m *model) drifting(a, b int) adrift {
+	e, n := m.we.mean(a, b), m.wn.mean(a, b)
+	sigma := m.f.current[(a+b)/2].sigma
+	we, wn := m.windE.mean(a, b), m.windN.mean(a, b)
+	w := math.Hypot(we, wn)
+	if math.IsNaN(w) || w < 0.5 {
+		return adrift{math.Hypot(e, n), math.Hypot(0.3, sigma)}
+	}
+	return adrift{math.Hypot(e-leewayShare*we, n-leewayShare*wn), math.Hypot(0.018*w+0.05, sigma)}
+}
+
 // liesPrice: a boat without way lies across the wind, rarely end-on to it. Where
 // the wind is not known, across her own motion.
-func (m *model) liesPrice(a, b int, e, n, we, wn float64) float64 {
+func (m *model) liesPrice(a, b int) float64 {
+	e, n := m.we.mean(a, b), m.wn.mean(a, b)
+	we, wn := m.windE.mean(a, b), m.windN.mean(a, b)
 	he, hn, ok := m.heading(a, b)
 	if w := math.Hypot(we, wn); w >= 1 {
 		e, n = we, wn

@@ -71,10 +71,13 @@ func (m *model) likelier(p piece) state {
 func (m *model) sound(ps []piece) []piece {
 	for i := range ps {
 		p := &ps[i]
+		if p.state == drifting {
+			*p = m.madeFast(*p)
+		}
 		if p.state == drifting || p.state.idle() {
 			p.state = m.likelier(*p)
 		}
-		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
+		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
 			p.state = changing
 		}
 	}
@@ -91,6 +94,12 @@ func anchoring(ps []piece, i int) bool {
 		}
 	}
 	return false
+}
+
+// pulled tells whether a drift goes so unlike what wind and water do to her that
+// somebody has her in tow. A long one is believed more.
+func (m *model) pulled(p piece) bool {
+	return m.drifting(p.from, p.to).doubt() > 4.5+0.01*float64(p.to-p.from)
 }
 
 func (m *model) uneven(p piece) bool {

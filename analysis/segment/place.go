@@ -14,6 +14,31 @@ func (m *model) heldEvidence(a, b int) float64 {
 	return price + m.rare(a, b, 1.5)
 }
 
+// madeFast is the part of a seeming drift in which she does not stir over the
+// ground, as held, where that is most of it: she lay alongside and was then let go
+// by hand, or taken. No wind and water hold a boat as still as that for a minute.
+func (m *model) madeFast(p piece) piece {
+	const still, ends = 0.05, 8 // m/s; s that the mean over half a minute smears
+	first, last, count := -1, -1, 0
+	for i := p.from; i < p.to; i++ {
+		if m.roam.mean(i, i+1) < sq(still) {
+			if first < 0 {
+				first = i
+			}
+			last, count = i, count+1
+		}
+	}
+	long := last + 1 - first
+	if long < 60 || 10*count < 9*long || 5*long < 3*(p.to-p.from) {
+		return p
+	}
+	q := piece{max(p.from, first-ends), min(p.to, last+1+ends), held}
+	if m.heldEvidence(q.from, q.to) < m.driftEvidence(q.from, q.to) {
+		return q
+	}
+	return p
+}
+
 // anchorEvidence: a boat at anchor goes to and fro, but in the long run nowhere,
 // her bow to what pulls.
 func (m *model) anchorEvidence(a, b int) float64 {

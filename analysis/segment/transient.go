@@ -32,8 +32,11 @@ func (m *model) explain(p piece, after state, r *rates) []Segment {
 	if p.to <= p.from {
 		return nil
 	}
-	if end := m.coasted(p); after.idle() && end > p.from {
+	if end := m.coasted(p); after == anchored && end > p.from {
 		return []Segment{{Kind: Stop, From: p.from, To: end}, {Kind: Other, From: end, To: p.to}}
+	}
+	if after == held { // brought to a berth, not left to lose her way
+		return []Segment{{Kind: Other, From: p.from, To: p.to}}
 	}
 	if after == drifting || after.idle() {
 		if s := m.stopFrom(p); s < p.to {
@@ -42,14 +45,14 @@ func (m *model) explain(p piece, after state, r *rates) []Segment {
 	}
 	phases := m.phases(p, r)
 	if !manoeuvring(phases) {
-		return m.tidy(phases)
+		return m.tidy(m.turnsFirst(phases))
 	}
 	last := len(phases) - 1
 	if after == driven && last > 0 { // the turn that leads to the run's course
 		for phases[last].change == gaining || phases[last].change == nothing {
 			last--
 		}
-		if end := m.tidy(phases[last:]); end[0].Kind == Turn {
+		if end := m.tidy(m.turnsFirst(phases[last:])); end[0].Kind == Turn {
 			return append([]Segment{{Kind: Other, From: p.from, To: end[0].From}}, end...)
 		}
 	}
@@ -205,6 +208,45 @@ func (m *model) scores(i int, r *rates) [changes]float64 {
 		gaining:     bound(g, 1.8),
 		losing:      bound(-g, 1.8),
 	}
+}
+
+// turnsFirst makes a turn of all the time from the first change to being on the
+// new course, whatever the speed does: gathering way for a few seconds before the
+// rudder bites, or while the bow goes round, is part of it.
+func (m *model) turnsFirst(ps []phase) []phase {
+	const bite, least = 8, 30 // s, degrees
+	var out []phase
+	for i, p := range ps {
+		round := m.f.head[p.to-1] - m.f.head[p.from]
+		switch {
+		case p.change != gaining:
+		case i+1 < len(ps) && p.to-p.from <= bite && (ps[i+1].change == toPort || ps[i+1].change == toStarboard):
+			p.change = ps[i+1].change
+		case math.Abs(round) > least:
+			on := m.onCourse(p)
+			turn := phase{p.from, on, toStarboard}
+			if round < 0 {
+				turn.change = toPort
+			}
+			out = append(out, turn)
+			p.from = on
+		}
+		if p.to > p.from {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// onCourse is where the bow last comes to the heading of the phase's end.
+func (m *model) onCourse(p phase) int {
+	near := 4 + math.Min(m.f.noiseH[p.from], 5)
+	end := m.mean(m.f.head, max(p.from, p.to-3), p.to)
+	at := p.to
+	for at > p.from && math.Abs(m.f.head[at-1]-end) < near {
+		at--
+	}
+	return min(at+1, p.to)
 }
 
 // tidy drops names that the change is too small for, and joins what is alike.
