@@ -28,6 +28,7 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport) error {
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
 	checkCompass(&b, rep.Compass)
+	checkVane(&b, rep.WindSensor)
 	checkWarnings(&b, "Doubtful or missing", rep.Warnings, false)
 	checkWarnings(&b, "Notes on the log", rep.Warnings, true)
 	_, err := io.WriteString(w, plainText(b.String()))

@@ -10,6 +10,7 @@ import (
 // leewayFigure draws leeway downwind and across the wind against the wind, with
 // the fitted lines and their bands, and published lines of like craft for scale.
 func leewayFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
+	r = kindsApart(r)
 	drifts := windDrifts(r)
 	if len(drifts) == 0 {
 		return Figure{}, false, nil
@@ -55,7 +56,7 @@ func windDrifts(r *analysis.Results) []analysis.Drift {
 type leewayPart struct {
 	title  string
 	drift  func(analysis.Drift) (v, ci analysis.Number)
-	window func(analysis.DriftWindow) analysis.Number
+	window func(analysis.DriftWindow) (v, ci analysis.Number)
 	line   func(analysis.LeewayFit) analysis.LeewayLine
 	share  func(divergence float64) float64
 }
@@ -64,7 +65,7 @@ func downwindPart() leewayPart {
 	return leewayPart{
 		title:  "leeway downwind",
 		drift:  func(d analysis.Drift) (v, ci analysis.Number) { return d.DownwindKn, d.DownwindCI95Kn },
-		window: func(w analysis.DriftWindow) analysis.Number { return w.DownwindKn },
+		window: func(w analysis.DriftWindow) (v, ci analysis.Number) { return w.DownwindKn, w.DownwindCI },
 		line:   func(f analysis.LeewayFit) analysis.LeewayLine { return f.Downwind },
 		share:  math.Cos,
 	}
@@ -76,8 +77,8 @@ func crosswindPart() leewayPart {
 		drift: func(d analysis.Drift) (v, ci analysis.Number) {
 			return analysis.Number(math.Abs(float64(d.CrosswindKn))), d.CrosswindCI95Kn
 		},
-		window: func(w analysis.DriftWindow) analysis.Number {
-			return analysis.Number(math.Abs(float64(w.CrosswindKn)))
+		window: func(w analysis.DriftWindow) (v, ci analysis.Number) {
+			return analysis.Number(math.Abs(float64(w.CrosswindKn))), w.CrosswindCI
 		},
 		line:  func(f analysis.LeewayFit) analysis.LeewayLine { return f.Crosswind },
 		share: math.Sin,
@@ -104,7 +105,8 @@ func (p leewayPart) axis(r *analysis.Results, drifts []analysis.Drift, u Units) 
 		v, ci := p.drift(d)
 		values = append(values, k.of(v), k.of(v+ci))
 		for _, w := range d.Windows {
-			values = append(values, k.of(p.window(w)))
+			v, _ := p.window(w)
+			values = append(values, k.of(v))
 		}
 	}
 	for _, f := range r.LeewayFit {
@@ -130,7 +132,8 @@ func (p leewayPart) draw(f frame, r *analysis.Results, drifts []analysis.Drift, 
 	for _, d := range drifts {
 		st := seriesOf(groups[d.Group])
 		for _, w := range pieces(d) {
-			if v := p.window(w); v.Known() && w.Wind10Kn.Known() {
+			if v, ci := p.window(w); v.Known() && w.Wind10Kn.Known() {
+				f.errorBar(stroke{color: sheer(st.color, 0.45), width: 0.7}, k.of(w.Wind10Kn), k.of(v), k.of(ci))
 				f.mark(ring, sheer(st.color, 0.7), f.at(k.of(w.Wind10Kn), k.of(v)), 2.2)
 			}
 		}

@@ -12,6 +12,7 @@ import (
 // the page, straight up is downwind, and right on the page is right as one looks
 // downwind.
 func roseFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
+	r = kindsApart(r)
 	drifts := roseDrifts(r)
 	if len(drifts) == 0 {
 		return Figure{}, false, nil

@@ -211,6 +211,9 @@ func list(parts []string) string {
 	return strings.Join(parts[:len(parts)-1], ", ") + " and " + parts[len(parts)-1]
 }
 
+// groupsTold is how many groups of drifts get a sentence.
+const groupsTold = 4
+
 func driftFinding(r *analysis.Results, u Units) Finding {
 	f := Finding{Topic: "How she drifts", Short: notKnown}
 	if len(r.Drifts) == 0 {
@@ -224,19 +227,27 @@ func driftFinding(r *analysis.Results, u Units) Finding {
 			". Her leeway can't be said: " + noLeewayReason(r) + "."
 		return f
 	}
+	if mixed := anyTrue(r.LeewayFit, func(f analysis.LeewayFit) bool { return f.Mixed }); mixed {
+		f.Text = "Drifts of two kinds were found; they are not averaged. "
+		r = kindsApart(r)
+		drifts = leewayDrifts(r)
+	}
 	groups := driftGroups(drifts)
 	names := make([]string, len(groups))
 	for name, i := range groups {
 		names[i] = name
 	}
 	for i, name := range names {
-		if i == 3 {
+		if i == groupsTold {
 			f.Text += " Further groups stand in the table."
 			break
 		}
 		text, short, of := groupText(r, ofGroup(drifts, name), name, len(names) > 1, u)
 		if i == 0 {
 			f.Short, f.Of = short, of
+			if name != "" {
+				f.Of += ", " + clean(name)
+			}
 		} else {
 			f.Text += " "
 		}

@@ -154,6 +154,21 @@ func side(n, ci analysis.Number, positive, negative string) string {
 	return text + " " + positive
 }
 
+// wholeSide is side in whole degrees, for narrow tables.
+func wholeSide(n, ci analysis.Number, positive, negative string) string {
+	if !n.Known() {
+		return missing
+	}
+	text := fixed(math.Abs(float64(n)), 0)
+	if ci.Known() && ci > 0 {
+		text += " ± " + fixed(math.Max(1, math.Round(float64(ci))), 0)
+	}
+	if n < 0 {
+		return text + "° " + negative
+	}
+	return text + "° " + positive
+}
+
 // clock prints the time of day, UTC; "—" for no time.
 func clock(t time.Time) string {
 	if t.IsZero() {

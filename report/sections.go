@@ -104,7 +104,12 @@ func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 	s.Blocks = figureBlocks(drawn, [2]string{"drift-rose",
 		"Each line is one drift's leeway, the current taken out, seen from above with the wind blowing up the page, so that right on the page is right as one looks downwind: " +
 			"rings are speed, the shaded spot its 95 % interval, the boat how she lay."})
-	s.Blocks = append(s.Blocks, tables(driftTable(r, u), lyingTable(r), overGroundTable(r, u))...)
+	s.Lead = twoKinds(r)
+	s.Blocks = append(s.Blocks, tables(driftTable(r, u), lyingTable(r))...)
+	if lines := rollLines(r, u); len(lines) > 0 {
+		s.Blocks = append(s.Blocks, block{Pairs: lines})
+	}
+	s.Blocks = append(s.Blocks, tables(overGroundTable(r, u), piecesTable(r, u))...)
 	s.Blocks = append(s.Blocks, figureBlocks(drawn, [2]string{"leeway",
 		"Leeway against the wind at 10 m, split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
 			"Dotted: published lines of like craft, for scale."})...)
@@ -148,5 +153,8 @@ func logSection(r *analysis.Results) section {
 	s.Blocks = append(s.Blocks, block{Pairs: logLines(r.Log)})
 	s.Blocks = append(s.Blocks, lists(logNotes(r))...)
 	s.Blocks = append(s.Blocks, tables(sourceTable(r))...)
+	if lines := vaneLines(r.WindSensor); len(lines) > 0 {
+		s.Blocks = append(s.Blocks, block{Pairs: lines})
+	}
 	return s
 }

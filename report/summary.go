@@ -51,6 +51,9 @@ func summaryNotes(b *strings.Builder, r *analysis.Results, width int) {
 	if len(r.SpeedCurve) > 0 {
 		text += " Speeds are of this day's sea, not of calm water."
 	}
+	if slices.ContainsFunc(leewayDrifts(r), func(d analysis.Drift) bool { return d.DivergenceDeg.Known() || d.WindOnBowDeg.Known() }) {
+		text += " R, L: right, left of downwind. On bow: the wind to starboard (S) or port (P)."
+	}
 	b.WriteString("\n" + wrapped("", text, width))
 }
 
@@ -93,7 +96,7 @@ func conditionLine(r *analysis.Results, u Units) string {
 }
 
 // dispensable are columns left out where the table is too wide for the screen.
-var dispensable = []string{"min", "runs", "wind on bow"}
+var dispensable = []string{"min", "runs", "on bow"}
 
 // summaryPart writes a table, or in its place why there is none.
 func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) {
@@ -107,7 +110,7 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 	}
 	text := t.text(most)
 	for _, name := range dispensable {
-		if widest(text) > width {
+		if widest(t.clipped("group", groupRoom).text(most)) > width {
 			t = t.without(name)
 			text = t.text(most)
 		}
@@ -118,6 +121,27 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 	if more := len(t.Rows) - most; more > 0 {
 		fmt.Fprintf(b, "  and %d more\n", more)
 	}
+}
+
+// groupRoom is what a group's name is cut to before a column is left out for it.
+const groupRoom = 8
+
+// clipped is the table with the cells of its last column cut, if that has this
+// name.
+func (t table) clipped(column string, runes int) table {
+	last := len(t.Columns) - 1
+	if last < 0 || t.Columns[last].Name != column {
+		return t
+	}
+	out := table{Columns: t.Columns}
+	for _, row := range t.Rows {
+		row = slices.Clone(row)
+		if name := []rune(row[last]); len(name) > runes {
+			row[last] = string(name[:runes])
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
 }
 
 // text sets a table in columns, at most so many rows.
@@ -241,8 +265,8 @@ func summaryDrifts(r *analysis.Results, u Units) table {
 		{"wind", sp.unit, func(d row) string { return Plain(sp.of(d.Wind10Kn), 1, "") }, ""},
 		{"leeway", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, sp.bare()) }, ""},
 		{"% of wind", "", func(d row) string { return cellText(d.LeewayPct, d.LeewayPctCI, "%") }, ""},
-		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "R", "L") }, ""},
-		{"wind on bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "stbd", "port") }, ""},
+		{"divergence", "", func(d row) string { return wholeSide(d.DivergenceDeg, d.DivergenceCI, "R", "L") }, ""},
+		{"on bow", "", func(d row) string { return wholeSide(d.WindOnBowDeg, d.WindOnBowCI, "S", "P") }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},
 	})
 }

@@ -17,7 +17,7 @@ type fitRow struct {
 func fitTable(r *analysis.Results, u Units) table {
 	sp := u.speed()
 	var rows []fitRow
-	for _, f := range r.LeewayFit {
+	for _, f := range kindsApart(r).LeewayFit {
 		rows = append(rows, fitRow{f.Group, "downwind", f, f.Downwind}, fitRow{f.Group, "crosswind, either side", f, f.Crosswind})
 		if f.Right != nil {
 			rows = append(rows, fitRow{f.Group, "crosswind, right", f, *f.Right})
@@ -47,6 +47,10 @@ func fitTable(r *analysis.Results, u Units) table {
 	t.note("slope", "Slope and offset: the best straight line, wherever it starts.")
 	t.note("points", "Points are ten-minute pieces of the drifts.")
 	t.note("scatter", "Scatter is the standard deviation of the points about the line.")
+	if twoKinds(r) != "" {
+		t.Notes = append(t.Notes, "Drifts of two kinds were found, so each kind has its own lines: one over both would stand for neither.")
+	}
+	t.Notes = append(t.Notes, gustLines(r)...)
 	return t
 }
 

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -55,6 +54,7 @@ func turnTable(r *analysis.Results, u Units) table {
 	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
 	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then. "+
 		"They count from where she begins to answer the wheel: the order itself is not in a log.")
+	t.note("not measured further", "Not measured further: why a length or the speed kept is missing. They count only while the wheel alone turns her, from a straight approach.")
 	t.note("tactical diameter", "Tactical diameter is how far to the side she is after 180°.")
 	return t
 }
@@ -74,28 +74,20 @@ func speedUpTable(r *analysis.Results, u Units) table {
 			if !ok {
 				return missing
 			}
-			return Plain(float64(n), 1, "")
+			return seconds(n, s.TimesCI95S)
 		}, ""})
 	}
-	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return Plain(float64(s.ToPlaneS), 1, "") }, ""})
+	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return seconds(s.ToPlaneS, s.TimesCI95S) }, ""})
 	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
-	t.Notes = []string{"Seconds from opening the throttle" + timesCI(r.SpeedUps) + ".", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
+	t.Notes = []string{"Seconds from opening the throttle.", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
+	if kn := r.Economy.PlaningKn; kn.Known() {
+		t.note("to plane", "To plane: to "+Plain(sp.of(kn), 0, sp.unit)+", from where her speed curve has her on the plane.")
+	}
 	return t
 }
 
-// timesCI says how sure the times of speed-ups are, by the least sure of them.
-func timesCI(ups []analysis.SpeedUp) string {
-	most := 0.0
-	for _, s := range ups {
-		if s.TimesCI95S.Known() {
-			most = math.Max(most, float64(s.TimesCI95S))
-		}
-	}
-	if most == 0 {
-		return ""
-	}
-	return ", each ± " + Plain(most, 1, "s")
-}
+// seconds is a time with its ±.
+func seconds(v, ci analysis.Number) string { return orPlain(v, ci, scale{factor: 1, unit: "s"}, 1) }
 
 // speedMarks are the speeds to which times were taken, rising.
 func speedMarks(ups []analysis.SpeedUp) []string {
@@ -130,6 +122,6 @@ func stopTable(r *analysis.Results, u Units) table {
 		{"way carried", le.unit, func(s row) string { return orPlain(s.DistanceM, s.DistanceCI, le, 0) }, ""},
 		{"time", "s", func(s row) string { return orPlain(s.TimeS, s.TimeCI95S, scale{factor: 1, unit: "s"}, 0) }, ""},
 	})
-	t.Notes = []string{"From closing the throttle until half a knot of way is left.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
+	t.Notes = []string{"From closing the throttle, where her speed begins to fall, until half a knot of way is left: the last of it she loses slowly and the sea hides.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
 	return t
 }

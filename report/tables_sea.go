@@ -86,7 +86,7 @@ func driftTable(r *analysis.Results, u Units) table {
 		{"drift speed", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed().bare()) }, noLeewayReason(r)},
 		{"of the wind", "%", func(d row) string { return cellText(d.LeewayPct, d.LeewayPctCI, "%") }, ""},
 		{"downwind", sp.unit, func(d row) string { return speedText(d.DownwindKn, d.DownwindCI95Kn, u.speed().bare()) }, ""},
-		{"crosswind", sp.unit, func(d row) string { return crosswindText(d, u) }, ""},
+		{"crosswind", sp.unit, func(d row) string { return acrossText(d.CrosswindKn, d.CrosswindCI95Kn, u) }, ""},
 		{"divergence", "", func(d row) string { return side(d.DivergenceDeg, d.DivergenceCI, "right", "left") }, ""},
 		{"wind on the bow", "", func(d row) string { return side(d.WindOnBowDeg, d.WindOnBowCI, "starboard", "port") }, noHeading + " or no wind known"},
 	})
@@ -100,12 +100,13 @@ func driftTable(r *analysis.Results, u Units) table {
 	return t
 }
 
-func crosswindText(d analysis.Drift, u Units) string {
-	if !d.CrosswindKn.Known() {
+// acrossText is a speed across the wind with the side it goes to.
+func acrossText(kn, ci analysis.Number, u Units) string {
+	if !kn.Known() {
 		return missing
 	}
-	text := speedText(analysis.Number(math.Abs(float64(d.CrosswindKn))), d.CrosswindCI95Kn, u.speed().bare())
-	if d.CrosswindKn < 0 {
+	text := orPlain(analysis.Number(math.Abs(float64(kn))), ci, u.speed(), 2)
+	if kn < 0 {
 		return text + " left"
 	}
 	return text + " right"
@@ -124,26 +125,14 @@ func lyingTable(r *analysis.Results) table {
 		{"heading spread", "°", func(d row) string { return spreadCell(d.HeadingSDDeg, d.HeadingSDCI, "°") }, noHeading},
 		{"yaw period", "s", num(func(d row) analysis.Number { return d.YawPeriodS }, 0), ""},
 		{"roll spread", "°", func(d row) string { return spreadCell(d.RollSDDeg, d.RollSDCI, "°") }, noMotion},
-		{"roll period", "s", num(func(d row) analysis.Number { return d.RollPeriodS }, 1), ""},
-		{gmColumn, "m", func(d row) string { return gmText(d) }, ""},
+		{"roll period", "s", func(d row) string { return orPlain(d.RollPeriodS, d.RollPeriodCI, scale{factor: 1, unit: "s"}, 1) }, ""},
 		{"note", "", func(d row) string { return d.Note }, ""},
 	})
 	t.note("its spread", "Its spread: the standard deviation of the wind's angle on the bow.")
 	if t.has("yaw period") || t.has("roll period") {
 		t.Notes = append(t.Notes, "Yaw and roll period are how long one whole swing takes.")
 	}
-	t.note(gmColumn, "GM is what the rolling test would make of her roll period, from the smallest to the largest usual roll coefficient. "+
-		"It is an indication, not a stability assessment: that belongs to a licensed naval architect and the rules of the place.")
 	return t
-}
-
-const gmColumn = "GM, indication only"
-
-func gmText(d analysis.Drift) string {
-	if !d.GMFromM.Known() || !d.GMToM.Known() {
-		return missing
-	}
-	return Plain(float64(d.GMFromM), 2, "") + " to " + Plain(float64(d.GMToM), 2, "")
 }
 
 // overGroundTable is what a drift means for the lines in the water.
@@ -169,5 +158,34 @@ func overGroundTable(r *analysis.Results, u Units) table {
 	t.Notes = []string{"Times are of the part used: after the boat has lost her way."}
 	t.note("path width", "Path width holds 95 % of her track across its straight line.")
 	t.note("off the line", "Off the line is the standard deviation about it.")
+	return t
+}
+
+// piece is one ten-minute piece of a drift.
+type piece struct {
+	drift string
+	analysis.DriftWindow
+}
+
+// piecesTable is the drifts ten minutes by ten minutes, where one has several.
+func piecesTable(r *analysis.Results, u Units) table {
+	sp := u.speed()
+	var rows []piece
+	for _, d := range r.Drifts {
+		for _, w := range pieces(d) {
+			rows = append(rows, piece{d.ID, w})
+		}
+	}
+	t := build("pieces", "Long drifts, ten minutes by ten minutes", rows, []col[piece]{
+		{"drift", "", func(p piece) string { return p.drift }, ""},
+		{"start", "UTC", func(p piece) string { return clock(p.Start) }, ""},
+		{"lasted", "min", func(p piece) string { return Plain(p.End.Sub(p.Start).Minutes(), 0, "") }, ""},
+		{"wind at 10 m", sp.unit, func(p piece) string { return Plain(sp.of(p.Wind10Kn), 1, "") }, ""},
+		{"downwind", sp.unit, func(p piece) string { return orPlain(p.DownwindKn, p.DownwindCI, sp, 2) }, ""},
+		{"crosswind", sp.unit, func(p piece) string { return acrossText(p.CrosswindKn, p.CrosswindCI, u) }, ""},
+	})
+	if !t.has("downwind") && !t.has("crosswind") {
+		t.Rows = nil
+	}
 	return t
 }

@@ -1,0 +1,46 @@
+package report
+
+import (
+	"strings"
+
+	"ahull/analysis"
+)
+
+// vaneLines are what the day says of the wind sensor itself.
+func vaneLines(w analysis.WindSensor) [][2]string {
+	var out [][2]string
+	add := func(name, text string) { out = append(out, [2]string{name, text}) }
+	if w.Stretches > 0 && w.AngleOffsetDeg.Known() {
+		add("Wind angle", "reads "+signedText(w.AngleOffsetDeg, w.AngleOffsetCI)+" off, clockwise positive: so the wind over ground of "+
+			count(w.Stretches, "run or drift", "runs and drifts")+" agrees best. What the boat bends the wind under way is in it.")
+	}
+	if w.TacksOffsetDeg.Known() {
+		add("Wind angle, by how she lay", "reads "+signedText(w.TacksOffsetDeg, w.TacksOffsetCI)+" off: so she lies alike on port and on starboard tack.")
+	}
+	if w.Stretches > 0 && w.SpeedScale.Known() {
+		add("Wind speed", "reads "+Estimate(100*float64(w.SpeedScale), 100*float64(w.SpeedScaleCI), "%")+" of the wind there is.")
+	}
+	if len(out) > 0 {
+		add("Corrected by it", "nothing; the ± of the drifts' angles has this doubt in it.")
+	}
+	return out
+}
+
+// signedText is an angle with its sign and ±.
+func signedText(v, ci analysis.Number) string { return signed(v, ci, "°") + "°" }
+
+// checkVane writes the same for a terminal.
+func checkVane(b *strings.Builder, w analysis.WindSensor) {
+	if w.Stretches == 0 || !w.AngleOffsetDeg.Known() && !w.SpeedScale.Known() {
+		return
+	}
+	b.WriteString("\nWind sensor, set against itself over " + count(w.Stretches, "run or drift", "runs and drifts") + " (nothing is corrected)\n")
+	var parts []string
+	if w.AngleOffsetDeg.Known() {
+		parts = append(parts, "angle reads "+signedText(w.AngleOffsetDeg, w.AngleOffsetCI)+" off")
+	}
+	if w.SpeedScale.Known() {
+		parts = append(parts, "speed reads "+Estimate(100*float64(w.SpeedScale), 100*float64(w.SpeedScaleCI), "%")+" of the wind there is")
+	}
+	b.WriteString(wrapped("  ", strings.Join(parts, "; "), 80))
+}
