@@ -76,9 +76,9 @@ func TestRollIsSaidOnce(t *testing.T) {
 		want string
 	}{
 		{"all", analysis.Roll{PeriodS: 2.566, PeriodCI: 0.065, Drifts: []string{"D1", "D2", "D3"}, Agree: true, GMFromM: 0.349, GMToM: 0.968, FactorMin: 0.6, FactorMax: 0.95},
-			"2.6 ± 0.1 s, by D1 to D3|0.35 to 0.97 m: what the IMO rolling-period test makes of it, for roll coefficients from 0.60 to 0.95 and over the period's ±. " + noAssessment},
+			"2.57 ± 0.07 s, by D1 to D3|0.35 to 0.97 m: what the IMO rolling-period test makes of it, for roll coefficients from 0.60 to 0.95 and over the period's ±. " + noAssessment},
 		{"no beam", analysis.Roll{PeriodS: 2.566, PeriodCI: 0.065, Drifts: []string{"D1"}, GMFromM: none, GMToM: none, Why: "the trial file gives no beam"},
-			"2.6 ± 0.1 s, by D1|withheld: the trial file gives no beam."},
+			"2.57 ± 0.07 s, by D1|withheld: the trial file gives no beam."},
 		{"no period", analysis.Roll{PeriodS: none, PeriodCI: none, GMFromM: none, GMToM: none, Why: "too short"}, "withheld: too short. So no GM is given either."},
 	} {
 		r := fullDay()

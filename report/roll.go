@@ -4,6 +4,12 @@ import "ahull/analysis"
 
 const noAssessment = "This is an indication, not a stability assessment: that belongs to a licensed naval architect and the rules of the place."
 
+// rollPeriod is a period of roll: GM goes with its square, so that hundredths of
+// a second count.
+func rollPeriod(v, ci analysis.Number, unit string) string {
+	return withUnit(estimated(float64(v), float64(ci), ""), unit)
+}
+
 // rollLines are her natural roll period by all drifts of the day and the GM that
 // the rolling test makes of it, or why they are withheld.
 func rollLines(r *analysis.Results, u Units) [][2]string {
@@ -15,7 +21,7 @@ func rollLines(r *analysis.Results, u Units) [][2]string {
 	var out [][2]string
 	switch {
 	case p.PeriodS.Known() && p.PeriodS > 0:
-		out = append(out, [2]string{"Natural roll period", Estimate(float64(p.PeriodS), float64(p.PeriodCI), "s") + ", by " + analysis.IDList(p.Drifts)})
+		out = append(out, [2]string{"Natural roll period", rollPeriod(p.PeriodS, p.PeriodCI, "s") + ", by " + analysis.IDList(p.Drifts)})
 	case why != "":
 		return append(out, [2]string{"Natural roll period", "withheld: " + why + ". So no GM is given either."})
 	default:

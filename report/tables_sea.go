@@ -125,7 +125,7 @@ func lyingTable(r *analysis.Results) table {
 		{"heading spread", "°", func(d row) string { return spreadCell(d.HeadingSDDeg, d.HeadingSDCI, "°") }, noHeading},
 		{"yaw period", "s", num(func(d row) analysis.Number { return d.YawPeriodS }, 0), ""},
 		{"roll spread", "°", func(d row) string { return spreadCell(d.RollSDDeg, d.RollSDCI, "°") }, noMotion},
-		{"roll period", "s", func(d row) string { return orPlain(d.RollPeriodS, d.RollPeriodCI, scale{factor: 1, unit: "s"}, 1) }, ""},
+		{"roll period", "s", func(d row) string { return rollPeriod(d.RollPeriodS, d.RollPeriodCI, "") }, ""},
 		{"note", "", func(d row) string { return d.Note }, ""},
 	})
 	t.note("its spread", "Its spread: the standard deviation of the wind's angle on the bow.")
