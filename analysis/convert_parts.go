@@ -63,7 +63,7 @@ func (d *day) seaBands() []SeaBand {
 	out := []SeaBand{}
 	for _, b := range d.bands {
 		out = append(out, SeaBand{
-			Sea: b.Sea, RPM: Number(b.RPM), Group: b.Group, SpeedKn: kn(b.STW), Runs: b.Runs,
+			Sea: b.Sea, RPM: Number(b.RPM), Group: b.Group, SpeedKn: kn(b.STW), OverGround: d.overGround(b.Runs), Runs: b.Runs,
 			HeadingSDDeg: Number(b.HeadingSD), HeadingSDCI: Number(b.HeadingSDCI95), YawRateRMS: Number(b.YawRateRMS),
 			SwingsPerMin: Number(b.SwingsPerMin), YawPeriodS: Number(b.YawPeriod), FallOff: Number(b.FallOff),
 			RollSDDeg: Number(b.RollSD), RollSDCI: Number(b.RollSDCI95), PitchSDDeg: Number(b.PitchSD), PitchSDCI: Number(b.PitchSDCI95),
@@ -71,6 +71,16 @@ func (d *day) seaBands() []SeaBand {
 		})
 	}
 	return out
+}
+
+// overGround tells whether a speed of these runs has the current in it.
+func (d *day) overGround(ids []string) bool {
+	for _, id := range ids {
+		if _, ok := d.water.Speeds[id]; !ok {
+			return true
+		}
+	}
+	return false
 }
 
 func (d *day) driftResults() []Drift {

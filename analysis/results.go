@@ -209,6 +209,7 @@ type SpeedPoint struct {
 	NmPerL      Number   `json:"nm_per_l"`
 	NmPerLCI95  Number   `json:"nm_per_l_ci95"`
 	RangeNm     Number   `json:"range_nm"` // tank less 10 %
+	RangeCI95Nm Number   `json:"range_ci95_nm"`
 	SlipPct     Number   `json:"slip_pct"`
 	SlipCI95Pct Number   `json:"slip_ci95_pct"`
 	TrimDeg     Number   `json:"trim_deg"`
@@ -217,18 +218,27 @@ type SpeedPoint struct {
 
 // Economy is what is read off the speed curve between its points.
 type Economy struct {
-	Curve         []CurveSample `json:"curve"` // PCHIP through the points, never beyond them
-	HumpKn        Number        `json:"hump_kn"`
-	PlaningKn     Number        `json:"planing_kn"`
-	BestKn        Number        `json:"best_kn"` // most miles a litre; on the plane where she planes
-	BestRPM       Number        `json:"best_rpm"`
-	BestNmPerL    Number        `json:"best_nm_per_l"`
-	BestAnyKn     Number        `json:"best_any_kn"` // most miles a litre at any speed, displacing too
-	BestAnyRPM    Number        `json:"best_any_rpm"`
-	BestAnyNmPerL Number        `json:"best_any_nm_per_l"`
-	IdleInGearKn  Number        `json:"idle_in_gear_kn"`
-	IdleInGearCI  Number        `json:"idle_in_gear_ci95_kn"`
-	IdleInGearRPM Number        `json:"idle_in_gear_rpm"`
+	Curve           []CurveSample `json:"curve"`         // PCHIP through the points, never beyond them
+	MeanOfMeans     bool          `json:"mean_of_means"` // the current is not known: all of it is read off means of runs there and back
+	HumpKn          Number        `json:"hump_kn"`
+	HumpCI95Kn      Number        `json:"hump_ci95_kn"`
+	PlaningKn       Number        `json:"planing_kn"`
+	PlaningCI95Kn   Number        `json:"planing_ci95_kn"`
+	BestKn          Number        `json:"best_kn"`      // most miles a litre; on the plane where she planes
+	BestFromKn      Number        `json:"best_from_kn"` // 95 % range of where that speed lies
+	BestToKn        Number        `json:"best_to_kn"`
+	BestRPM         Number        `json:"best_rpm"`
+	BestNmPerL      Number        `json:"best_nm_per_l"`
+	BestNmPerLCI95  Number        `json:"best_nm_per_l_ci95"`
+	BestAnyKn       Number        `json:"best_any_kn"` // most miles a litre at any speed, displacing too
+	BestAnyFromKn   Number        `json:"best_any_from_kn"`
+	BestAnyToKn     Number        `json:"best_any_to_kn"`
+	BestAnyRPM      Number        `json:"best_any_rpm"`
+	BestAnyNmPerL   Number        `json:"best_any_nm_per_l"`
+	BestAnyNmPerLCI Number        `json:"best_any_nm_per_l_ci95"`
+	IdleInGearKn    Number        `json:"idle_in_gear_kn"`
+	IdleInGearCI    Number        `json:"idle_in_gear_ci95_kn"`
+	IdleInGearRPM   Number        `json:"idle_in_gear_rpm"`
 }
 
 // CurveSample is a point of the drawn curve.
@@ -245,6 +255,7 @@ type SeaBand struct {
 	RPM          Number   `json:"rpm"`
 	Group        string   `json:"group,omitempty"`
 	SpeedKn      Number   `json:"speed_kn"`
+	OverGround   bool     `json:"over_ground"` // that speed: the current is not known and still in it
 	Runs         []string `json:"runs"`
 	HeadingSDDeg Number   `json:"heading_sd_deg"`
 	HeadingSDCI  Number   `json:"heading_sd_ci95_deg"`

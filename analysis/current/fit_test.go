@@ -176,6 +176,21 @@ func TestWithoutHeading(t *testing.T) {
 	}
 }
 
+// TestEngineOff: a drift that somebody marked as a run has no part in the current.
+func TestEngineOff(t *testing.T) {
+	d := simulate(with(fullDay, func(p *plan) { p.seed = 17; p.rpm = p.rpm[:3] }))
+	clean := Fit(d.runs, d.Day).At(d.from + 2000)
+	drift := d.runs[2]
+	drift.ID, drift.RPM = "R99", 0
+	drift.VelEast, drift.VelNorth = 0.1, 0.9
+	e := Fit(append(d.runs, drift), d.Day)
+	near(t, "east", e.At(d.from+2000).East, clean.East, 0.002)
+	near(t, "north", e.At(d.from+2000).North, clean.North, 0.002)
+	if v, ok := e.Speeds["R99"]; !ok || !math.IsNaN(v.AlongLeft) {
+		t.Errorf("its speed is %v (given: %v), want it from the current the others tell", v, ok)
+	}
+}
+
 // TestNothing: no run at all.
 func TestNothing(t *testing.T) {
 	d := simulate(plan{seed: 1, sigma: 3})

@@ -31,11 +31,15 @@ type seen struct {
 	odd        bool // contradicted by the others: hardly counts
 }
 
+// leastRPM is the engine speed below which no engine drives a boat along her
+// heading: such a run was marked by mistake.
+const leastRPM = 200.0
+
 // look turns the runs with a heading into what the fit sees, in time order.
 func look(rs []runs.Run, air air) []seen {
 	var out []seen
 	for _, r := range rs {
-		if !r.HasHeading() {
+		if !r.HasHeading() || r.RPM < leastRPM {
 			continue
 		}
 		s := seen{id: r.ID, t: r.Mid(), at: place{r.East, r.North}, east: r.VelEast, north: r.VelNorth,

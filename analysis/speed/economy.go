@@ -21,27 +21,46 @@ type Economy struct {
 	// trim has come down a third of the way to its least beyond the hump (our
 	// own reading; about Fn∇ 3 on common boats); without trim, where the steep
 	// part ends. m/s.
-	Hump, Planing float64
-	Best          Cruise // most miles a litre; above the hump where she planes
-	BestOfAll     Cruise // most miles a litre at any speed
-	Idle          Point  // the point at idle in gear; Speed NaN without one
+	Hump, Planing         float64
+	HumpCI95, PlaningCI95 float64
+	Best                  Cruise // most miles a litre; above the hump where she planes
+	BestOfAll             Cruise // most miles a litre at any speed
+	Idle                  Point  // the point at idle in gear; Speed NaN without one
+
+	humpIn, planingIn [2]float64 // m/s: the speeds that the points leave open
 }
 
 // Cruise is one speed of the curve and its miles a litre.
 type Cruise struct {
-	Speed, RPM float64 // m/s
-	PerLitre   float64 // nautical miles
+	Speed, RPM   float64 // m/s
+	PerLitre     float64 // nautical miles
+	PerLitreCI95 float64
+	From, To     float64 // m/s: 95 % range of where the best speed lies
+}
+
+// noCruise is a cruise that can't be told.
+func noCruise() Cruise {
+	nan := math.NaN()
+	return Cruise{nan, nan, nan, nan, nan, nan}
 }
 
 const (
-	samples  = 100
+	samples  = 100   // of the drawn curve
+	fewer    = 40    // where many curves are read
 	idleMost = 950.0 // rpm: the slowest point up to here is idle in gear
 )
 
-// economy reads the curve through the points of one group.
+// economy reads the curve through the points of one group, with its doubts.
 func economy(points []Point) Economy {
+	e := reading(points, samples)
+	e.doubts(points)
+	return e
+}
+
+// reading reads the curve as the points have it, at n places between them.
+func reading(points []Point, n int) Economy {
 	nan := math.NaN()
-	e := Economy{Hump: nan, Planing: nan, Best: Cruise{nan, nan, nan}, BestOfAll: Cruise{nan, nan, nan},
+	e := Economy{Hump: nan, Planing: nan, HumpCI95: nan, PlaningCI95: nan, Best: noCruise(), BestOfAll: noCruise(),
 		Idle: Point{Speed: nan, CI95: nan, RPM: nan}}
 	var known []Point
 	for _, p := range points {
@@ -50,7 +69,7 @@ func economy(points []Point) Economy {
 		}
 	}
 	sort.SliceStable(known, func(a, b int) bool { return known[a].RPM < known[b].RPM })
-	e.Samples = drawn(known)
+	e.Samples = drawn(known, n)
 	e.hump(points, known)
 	e.BestOfAll = e.best(points, 0)
 	e.Best = e.BestOfAll
@@ -77,27 +96,31 @@ func column(points []Point, x, y func(Point) float64) (xs, ys []float64) {
 	return xs, ys
 }
 
+// curveOf is the curve of a value against rpm (rising) through the points.
+func curveOf(points []Point, of func(Point) float64) stat.PCHIP {
+	return stat.NewPCHIP(column(points, rpmOf, of))
+}
+
 func rpmOf(p Point) float64   { return p.RPM }
 func speedOf(p Point) float64 { return p.Speed }
 
 // drawn samples the shape-preserving curve through the points (rpm rising), and
 // the points themselves.
-func drawn(points []Point) []Sample {
-	x, v := column(points, rpmOf, speedOf)
+func drawn(points []Point, n int) []Sample {
+	x, _ := column(points, rpmOf, speedOf)
 	if len(x) < 2 {
 		return nil
 	}
-	speed := stat.NewPCHIP(x, v)
-	cx, cv := column(points, rpmOf, func(p Point) float64 { return p.CI95 })
-	band := stat.NewPCHIP(cx, cv)
+	speed := curveOf(points, speedOf)
+	band := curveOf(points, func(p Point) float64 { return p.CI95 })
 	fuel := func(float64) float64 { return math.NaN() }
 	if fx, fv := column(points, rpmOf, func(p Point) float64 { return p.Fuel }); len(fx) > 1 {
 		fuel = stat.NewPCHIP(fx, fv).At
 	}
 	at := append([]float64{}, x...)
 	first, last := x[0], x[len(x)-1]
-	for k := 1; k < samples; k++ {
-		at = append(at, first+(last-first)*float64(k)/samples)
+	for k := 1; k < n; k++ {
+		at = append(at, first+(last-first)*float64(k)/float64(n))
 	}
 	sort.Float64s(at)
 	var out []Sample
@@ -112,10 +135,10 @@ func drawn(points []Point) []Sample {
 // best is the most miles a litre at speeds from least up, on the curve where
 // there is one, else of the points.
 func (e *Economy) best(points []Point, least float64) Cruise {
-	b := Cruise{math.NaN(), math.NaN(), math.NaN()}
+	b := noCruise()
 	try := func(speed, rpm, perLitre float64) {
 		if speed >= least && perLitre > orZero(b.PerLitre) {
-			b = Cruise{speed, rpm, perLitre}
+			b.Speed, b.RPM, b.PerLitre = speed, rpm, perLitre
 		}
 	}
 	for _, s := range e.Samples {
@@ -161,16 +184,56 @@ func (e *Economy) humpByTrim(speed, trim []float64) {
 		return
 	}
 	e.Hump = speed[top]
+	e.humpIn = around(speed, top)
 	curve := stat.NewPCHIP(speed, trim)
 	level := trim[top] - (trim[top]-low)/3
-	const step = 0.01 // m/s
-	for v := speed[top]; v <= speed[len(speed)-1]; v += step {
-		if curve.At(v) <= level {
-			e.Planing = v
+	for i := top + 1; i < len(speed); i++ {
+		if trim[i] <= level {
+			e.planing(crossing(curve, speed[i-1], speed[i], level), speed)
 			return
 		}
 	}
 }
+
+// crossing is where a curve that comes down from above a level at a to below it at
+// b crosses it.
+func crossing(curve stat.PCHIP, a, b, level float64) float64 {
+	for b-a > 1e-3 {
+		if m := (a + b) / 2; curve.At(m) > level {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	return b
+}
+
+// humpOpen is how far towards its neighbours the true top may lie, share of the
+// way: half of it for a top that is even to both sides, more for others.
+const humpOpen = 0.6
+
+// around is how far the points leave open where the value that falls on point i
+// lies.
+func around(x []float64, i int) [2]float64 {
+	return [2]float64{x[i] - humpOpen*(x[i]-x[i-1]), x[i] + humpOpen*(x[i+1]-x[i])}
+}
+
+// planing sets the planing speed and how far the points about it leave it open.
+func (e *Economy) planing(v float64, speed []float64) {
+	e.Planing = v
+	for i := 1; i < len(speed); i++ {
+		if v <= speed[i] {
+			open := planingOpen * (speed[i] - speed[i-1])
+			e.planingIn = [2]float64{v - open, v + open}
+			return
+		}
+	}
+}
+
+// planingOpen is how far to either side a curve between two points may cross a
+// level elsewhere than the drawn one, share of their distance. Found by leaving
+// out points of known curves.
+const planingOpen = 0.35
 
 // humpSlope is how much steeper than before and after the steep part must be.
 const humpSlope = 1.3
@@ -190,5 +253,6 @@ func (e *Economy) humpBySlope(rpm, speed []float64) {
 	after := (speed[len(speed)-1] - speed[steep+1]) / (rpm[len(rpm)-1] - rpm[steep+1])
 	if slope(steep) > humpSlope*before && slope(steep) > humpSlope*after {
 		e.Hump, e.Planing = speed[steep], speed[steep+1]
+		e.humpIn, e.planingIn = around(speed, steep), around(speed, steep+1)
 	}
 }

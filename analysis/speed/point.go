@@ -16,7 +16,7 @@ const (
 
 // point makes the point of one group; false where its speed can't be told.
 func (c *curve) point(group []int) (Point, bool) {
-	p := Point{Group: c.runs[group[0]].Group, Range: math.NaN(), Slip: math.NaN(), SlipCI95: math.NaN()}
+	p := Point{Group: c.runs[group[0]].Group, Range: math.NaN(), RangeCI95: math.NaN(), Slip: math.NaN(), SlipCI95: math.NaN()}
 	var known []int
 	for _, i := range group {
 		if _, ok := c.est.Speeds[c.runs[i].ID]; ok {
@@ -68,12 +68,21 @@ func (c *curve) throughWater(p *Point, known []int) {
 	if math.IsNaN(ms) {
 		ms, sd = c.apart(p.Runs, w)
 	}
-	scatter := c.est.RunScatter
+	scatter, t := c.est.RunScatter, z95
 	if math.IsNaN(scatter) {
 		scatter = assumedScatter
+	} else {
+		t = c.scatterQuantile()
 	}
 	p.Speed = ms
-	p.CI95 = z95 * math.Hypot(sd, scatter*ms/math.Sqrt(effective(w)))
+	p.CI95 = math.Hypot(z95*sd, t*scatter*ms/math.Sqrt(effective(w)))
+}
+
+// scatterQuantile is Student's t for a scatter that the fit has told: from the runs,
+// less a speed for each group of them, two parts of the current and two of the sea.
+func (c *curve) scatterQuantile() float64 {
+	df := len(c.est.Speeds) - len(c.est.Groups) - 4
+	return stat.TQuantile(0.975, float64(max(3, df)))
 }
 
 // assumedScatter is how far like runs differ, share of the speed, where the
@@ -189,7 +198,8 @@ func (c *curve) runningTrim(p *Point, members []runs.Run, w []float64) {
 func (c *curve) perLitre(p *Point) {
 	p.PerLitre = p.Speed / knot / p.Fuel
 	p.PerLitreCI = p.PerLitre * math.Hypot(p.CI95/p.Speed, p.FuelCI95/p.Fuel)
-	p.Range = p.PerLitre * rangeShare * c.tri.Engine.Tank
+	tank := rangeShare * c.tri.Engine.Tank
+	p.Range, p.RangeCI95 = p.PerLitre*tank, p.PerLitreCI*tank
 }
 
 // handRPM is how well a dash gauge is read, rpm, one standard deviation.
@@ -218,14 +228,57 @@ func Slip(speedMS, rpm, ratio, pitchM float64) float64 {
 	return 1 - speedMS*ratio*60/(pitchM*rpm)
 }
 
-// checkSlip warns where a slip can't be.
+// What a propeller's slip can be at a steady speed, percent: beyond it one of the
+// numbers that it is made of is wrong. Common practice, no source.
+const (
+	leastSlip = -30.0
+	mostSlip  = 100.0
+)
+
+// checkSlip withholds what can't be a slip, and warns of it: one point's where
+// only that is wrong, else everyone's.
 func (c *curve) checkSlip() {
+	var wrong []int
+	known := 0
+	for i, p := range c.result.Points {
+		if math.IsNaN(p.Slip) {
+			continue
+		}
+		known++
+		if p.Slip < leastSlip || p.Slip > mostSlip {
+			wrong = append(wrong, i)
+		}
+	}
+	if len(wrong) == 0 {
+		c.checkNegativeSlip()
+		return
+	}
+	p := c.result.Points[wrong[0]]
+	what := fmt.Sprintf("at %.0f rpm", p.RPM)
+	if len(wrong) > 1 || known < 3 {
+		what = "at every point"
+		wrong = wrong[:0]
+		for i := range c.result.Points {
+			wrong = append(wrong, i)
+		}
+	}
+	c.warn("no-slip", fmt.Sprintf("a slip of %.0f %% at %.0f rpm is none: gear_ratio (engine turns to one of the propeller) or propeller_pitch in the trial file is wrong, or the rpm; slip is withheld %s", p.Slip, p.RPM, what))
+	for _, i := range wrong {
+		c.result.Points[i].Slip, c.result.Points[i].SlipCI95 = math.NaN(), math.NaN()
+	}
+}
+
+func (c *curve) checkNegativeSlip() {
 	for _, p := range c.result.Points {
 		if p.Slip+p.SlipCI95 < 0 {
-			c.result.Warnings = append(c.result.Warnings, nmea.Warning{Code: "negative-slip", Text: fmt.Sprintf("slip at %.0f rpm comes out at %.0f %%, which can't be: check propeller_pitch and gear_ratio in the trial file, and the rpm", p.RPM, p.Slip)})
+			c.warn("negative-slip", fmt.Sprintf("slip at %.0f rpm comes out at %.0f %%, which can hardly be: check propeller_pitch and gear_ratio in the trial file, and the rpm", p.RPM, p.Slip))
 			return
 		}
 	}
+}
+
+func (c *curve) warn(code, text string) {
+	c.result.Warnings = append(c.result.Warnings, nmea.Warning{Code: code, Text: text})
 }
 
 func orZero(x float64) float64 {

@@ -1,8 +1,10 @@
 package speed
 
 import (
+	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"ahull/analysis/current"
 	"ahull/analysis/runs"
@@ -33,6 +35,7 @@ type Point struct {
 	PerLitre    float64 // nautical miles a litre
 	PerLitreCI  float64
 	Range       float64 // nautical miles on nine tenths of the tank
+	RangeCI95   float64
 	Slip        float64 // percent
 	SlipCI95    float64
 	Trim        float64 // degrees, bow up, zero at rest
@@ -52,7 +55,8 @@ type Result struct {
 
 // Curve makes the speed curve from the day's runs and the fit of the current.
 func Curve(rs []runs.Run, est *current.Estimate, tri *trial.Trial, rest Rest) *Result {
-	c := &curve{runs: rs, est: est, tri: tri, rest: rest, result: &Result{}}
+	c := &curve{est: est, tri: tri, rest: rest, result: &Result{}}
+	c.sortOut(rs)
 	c.scatter()
 	for _, g := range c.groups() {
 		if p, ok := c.point(g); ok {
@@ -69,6 +73,26 @@ func Curve(rs []runs.Run, est *current.Estimate, tri *trial.Trial, rest Rest) *R
 	c.checkSlip()
 	c.result.Economy = economy(mainGroup(points))
 	return c.result
+}
+
+// leastRPM is the engine speed below which no engine drives a boat.
+const leastRPM = 200.0
+
+// sortOut leaves out what is no run under power: marked as one with the engine
+// stopped, or with a speed through the water that is no surer than none at all.
+func (c *curve) sortOut(rs []runs.Run) {
+	var out []string
+	for _, r := range rs {
+		v, known := c.est.Speeds[r.ID]
+		if r.RPM < leastRPM || known && v.CI95 >= math.Abs(v.MS) {
+			out = append(out, r.ID)
+			continue
+		}
+		c.runs = append(c.runs, r)
+	}
+	if len(out) > 0 {
+		c.warn("no-way", fmt.Sprintf("%s: the engine stood still, or her speed through the water is no larger than its ±: left out of the speed curve; check the mark", strings.Join(out, ", ")))
+	}
 }
 
 // curve holds what the points are made from.

@@ -141,6 +141,7 @@ func TestPointsOfPlainNumbers(t *testing.T) {
 	near(t, "fuel", p.Fuel, 40, 1e-9)
 	near(t, "nm per litre", p.PerLitre, 20.0/40, 0.001)
 	near(t, "range", p.Range, 0.5*360, 0.3)
+	near(t, "its ±", p.RangeCI95, p.PerLitreCI*360, 1e-9)
 	near(t, "slip", p.Slip, 100*(1-v*2*60/(0.5*4000)), 0.1)
 	near(t, "trim", p.Trim, 4, 1e-9)
 	if !p.BothWays {
