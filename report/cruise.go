@@ -1,14 +1,11 @@
 package report
 
-import (
-	"math"
-
-	"ahull/analysis"
-)
+import "ahull/analysis"
 
 // cruise is a speed at which her fuel takes her farthest.
 type cruise struct {
 	kn, rpm        analysis.Number
+	from, to       analysis.Number // kn, where that speed lies at 95 %
 	nmPerL, nmPerC analysis.Number // and its ±
 	onPlane, idle  bool
 }
@@ -17,20 +14,14 @@ type cruise struct {
 // planes.
 func planingCruise(r *analysis.Results) cruise {
 	e := r.Economy
-	return cruise{kn: e.BestKn, rpm: e.BestRPM, nmPerL: e.BestNmPerL, nmPerC: analysis.Unknown(),
+	return cruise{kn: e.BestKn, rpm: e.BestRPM, from: e.BestFromKn, to: e.BestToKn, nmPerL: e.BestNmPerL, nmPerC: e.BestNmPerLCI95,
 		onPlane: e.PlaningKn.Known() && e.BestKn >= e.PlaningKn}
 }
 
-// anyCruise is the best of the whole curve, with its ± where that is one of the
-// curve's points.
+// anyCruise is the best of the whole curve.
 func anyCruise(r *analysis.Results) cruise {
 	e := r.Economy
-	best := cruise{kn: e.BestAnyKn, rpm: e.BestAnyRPM, nmPerL: e.BestAnyNmPerL, nmPerC: analysis.Unknown()}
-	for _, p := range r.SpeedCurve {
-		if best.nmPerL.Known() && math.Abs(float64(p.NmPerL-best.nmPerL)) < 1e-6 {
-			best.nmPerC = p.NmPerLCI95
-		}
-	}
+	best := cruise{kn: e.BestAnyKn, rpm: e.BestAnyRPM, from: e.BestAnyFromKn, to: e.BestAnyToKn, nmPerL: e.BestAnyNmPerL, nmPerC: e.BestAnyNmPerLCI}
 	best.idle = e.IdleInGearKn.Known() && alike(best.kn, e.IdleInGearKn)
 	return best
 }
@@ -45,8 +36,12 @@ func (c cruise) name() string {
 
 func (c cruise) words(u Units) string {
 	text := speedText(c.kn, analysis.Unknown(), u.speed()) + atRPM(c.rpm)
-	if c.nmPerL.Known() {
-		text += " (" + scaledText(c.nmPerL, c.nmPerC, u.economy()) + ")"
+	if !c.nmPerL.Known() {
+		return text
 	}
-	return text
+	text += " (" + scaledText(c.nmPerL, c.nmPerC, u.economy())
+	if sp := u.speed(); c.from.Known() && c.from < c.to {
+		text += "; the best lies from " + rangeText([]float64{sp.of(c.from), sp.of(c.to)}, 1, sp.unit)
+	}
+	return text + ")"
 }

@@ -81,7 +81,7 @@ func speedUpTable(r *analysis.Results, u Units) table {
 	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
 	t.Notes = []string{"Seconds from opening the throttle.", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
 	if kn := r.Economy.PlaningKn; kn.Known() {
-		t.note("to plane", "To plane: to "+Plain(sp.of(kn), 0, sp.unit)+", from where her speed curve has her on the plane.")
+		t.note("to plane", "To plane: to "+aboutSpeed(kn, r.Economy.PlaningCI95Kn, u)+", from where her speed curve has her on the plane.")
 	}
 	return t
 }

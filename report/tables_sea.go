@@ -53,6 +53,9 @@ func seaTable(r *analysis.Results, u Units) table {
 	t.note("heading spread", "Spread is a standard deviation: two thirds of the time she is within it of her slow trend. Smaller is steadier.")
 	t.note("falls off", "Falls off: how fast her heading drifts away, to either side.")
 	t.note(bothWays, bothWaysMeans)
+	if anyTrue(r.SeaBehaviour, func(b row) bool { return b.OverGround }) {
+		t.note("speed", "Speed is over ground: the current is not known and still in it.")
+	}
 	return t
 }
 

@@ -36,7 +36,7 @@ func speedTable(r *analysis.Results, u Units) table {
 		{"single runs", sp.unit, func(p row) string { return singleRuns(r, p, u) }, ""},
 		{"fuel flow", fl.unit, func(p row) string { return scaledText(p.FuelLH, p.FuelCI95LH, fl.bare()) }, noFuel},
 		{"economy", ec.unit, func(p row) string { return scaledText(p.NmPerL, p.NmPerLCI95, ec.bare()) }, ""},
-		{"range", di.unit, func(p row) string { return Plain(di.of(p.RangeNm), 0, "") }, "needs fuel flow and the tank's size"},
+		{"range", di.unit, func(p row) string { return orPlain(p.RangeNm, p.RangeCI95Nm, di, 0) }, "needs fuel flow and the tank's size"},
 		{"slip", "%", func(p row) string { return cellText(p.SlipPct, p.SlipCI95Pct, "%") }, "needs gear ratio and propeller pitch in the trial file"},
 		{"trim", "°", func(p row) string { return cellText(p.TrimDeg, p.TrimCI95Deg, "°") }, noMotion},
 		{"runs", "", func(p row) string { return runsText(p) }, ""},
@@ -122,8 +122,8 @@ func economyLines(r *analysis.Results, u Units) [][2]string {
 		}
 	}
 	add("Idling in gear", e.IdleInGearKn, speedText(e.IdleInGearKn, e.IdleInGearCI, sp)+atRPM(e.IdleInGearRPM))
-	add("Getting over the hump", e.HumpKn, "about "+Plain(sp.of(e.HumpKn), 0, sp.unit))
-	add("On the plane from", e.PlaningKn, "about "+Plain(sp.of(e.PlaningKn), 0, sp.unit))
+	add("Getting over the hump", e.HumpKn, aboutSpeed(e.HumpKn, e.HumpCI95Kn, u))
+	add("On the plane from", e.PlaningKn, aboutSpeed(e.PlaningKn, e.PlaningCI95Kn, u))
 	plane, all := planingCruise(r), anyCruise(r)
 	name := "Farthest on her fuel"
 	if plane.onPlane {
@@ -133,7 +133,18 @@ func economyLines(r *analysis.Results, u Units) [][2]string {
 	if all.nmPerL > plane.nmPerL && !alike(all.kn, plane.kn) {
 		add("Farthest on her fuel, at any speed", all.kn, all.words(u)+", "+all.name())
 	}
+	if e.MeanOfMeans && len(out) > 0 {
+		out = append(out, [2]string{"Read off", "means of runs there and back: the current is not known"})
+	}
 	return out
+}
+
+// aboutSpeed is a speed that is read off a curve, with its ± where that is known.
+func aboutSpeed(kn, ci analysis.Number, u Units) string {
+	if ci.Known() && ci > 0 {
+		return speedText(kn, ci, u.speed())
+	}
+	return "about " + Plain(u.speed().of(kn), 0, u.speed().unit)
 }
 
 // runTable is all runs: speed and surroundings.

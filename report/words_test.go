@@ -159,9 +159,11 @@ func TestNotesGoWithColumns(t *testing.T) {
 func TestBestEconomyAtAnySpeed(t *testing.T) {
 	r := fullDay()
 	r.SpeedCurve[0].NmPerL, r.SpeedCurve[0].NmPerLCI95 = 1.037, 0.011
-	r.Economy.BestAnyKn, r.Economy.BestAnyRPM, r.Economy.BestAnyNmPerL = 2.45, 650, 1.037
+	e := &r.Economy
+	e.BestAnyKn, e.BestAnyRPM, e.BestAnyNmPerL, e.BestAnyNmPerLCI = 2.45, 650, 1.037, 0.011
+	e.BestNmPerLCI95, e.BestFromKn, e.BestToKn = 0.007, 16.4, 19
 	got := Findings(r)[0].Text
-	for _, want := range []string{"On the plane her fuel takes her farthest at 18.2 kn at 3400 rpm (0.53 nm/L)", "at any speed, idling in gear at 2.5 kn at 650 rpm (1.04 ± 0.01 nm/L)"} {
+	for _, want := range []string{"On the plane her fuel takes her farthest at 18.2 kn at 3400 rpm (0.534 ± 0.007 nm/L; the best lies from 16.4 to 19.0 kn)", "at any speed, idling in gear at 2.5 kn at 650 rpm (1.04 ± 0.01 nm/L)"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q lacks %q", got, want)
 		}
