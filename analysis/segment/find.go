@@ -36,17 +36,23 @@ func Find(tr *track.Track, tri *trial.Trial) ([]Segment, []nmea.Warning) {
 	return segs, warn.list
 }
 
-// solve finds the pieces of each stretch, twice: with the current from what is
-// surely driven, then with the current from all runs and drifts found.
+// solve finds the pieces of each stretch, at least twice: with the current from
+// what is surely driven, then with the current from all runs and drifts found.
 func (m *model) solve(stretches [][2]int, told water, headingSigmaDeg float64) [][]piece {
 	m.useCurrent(m.surePlateaus(), told, headingSigmaDeg)
 	pieces := m.searchAll(stretches)
-	m.useCurrent(m.foundPlateaus(pieces), told, headingSigmaDeg)
-	pieces = m.searchAll(stretches)
+	rounds := 1
+	if !m.f.hasHeading {
+		rounds = 3 // the current comes from runs out and back: those at idle show late
+	}
+	for range rounds {
+		m.useCurrent(m.foundPlateaus(pieces), told, headingSigmaDeg)
+		pieces = m.searchAll(stretches)
+	}
 	for i, s := range stretches {
 		ps := m.merge(pieces[i])
 		ps = m.refine(ps, s[0], s[1])
-		pieces[i] = fillChanges(m.sound(m.merge(ps)), s[0], s[1])
+		pieces[i] = fillChanges(m.wayOff(m.sound(m.merge(ps))), s[0], s[1])
 	}
 	return pieces
 }
@@ -79,6 +85,27 @@ func (m *model) sound(ps []piece) []piece {
 		}
 		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
 			p.state = changing
+		}
+	}
+	return ps
+}
+
+// wayOff moves the beginning of a spell at anchor to where she no longer goes
+// ahead through the water: against wind and stream she may still do so where she
+// hardly moves over the ground.
+func (m *model) wayOff(ps []piece) []piece {
+	const off, most = 0.2, 60 // m/s, s
+	for i := range ps {
+		p := &ps[i]
+		if p.state != anchored || !m.f.hasHeading || i == 0 || ps[i-1].state.idle() {
+			continue
+		}
+		for last := min(p.from+most, p.to); p.from < last; p.from++ {
+			a, b := max(0, p.from-2), min(p.from+3, p.to)
+			he, hn, ok := m.heading(a, b)
+			if !ok || m.we.mean(a, b)*he+m.wn.mean(a, b)*hn < off {
+				break
+			}
 		}
 	}
 	return ps

@@ -192,7 +192,7 @@ func (m *model) fitDriven(a, b int) float64 {
 	long := float64(b - a)
 	price := math.Max(0, (u+h+r+x-m.run.expect.total(a, b))/(2*tauRun))
 	price += sq(slopeU*long/(0.06+0.012*speed)) / 2
-	price += sq(slopeH/0.12) / 2
+	price += sq(slopeH/0.12)/2 + sq(slopeH*long/25)/2
 	if rev > 0 {
 		price += sq(slopeR*long/(0.04*rev)) / 2
 	}

@@ -59,7 +59,7 @@ func (m *model) surePlateaus() []plateau {
 
 // even tells whether a…b is surely driven, with even speed and heading.
 func (m *model) even(a, b int) bool {
-	if m.count.mean(a, b) < 0.9 || m.logged.mean(a, b) < 0.9 {
+	if m.count.mean(a, b) < 0.9 || m.f.hasHeading && m.logged.mean(a, b) < 0.9 {
 		return false
 	}
 	half := (a + b) / 2
@@ -133,15 +133,44 @@ func roughCurrent(n int, ps []plateau, told water, sigmaHeadingDeg float64) []wa
 	for i, p := range ps {
 		s.addPlateau(p, offset, groups.of[i])
 	}
+	s.addPairs(ps, offset)
 	x, cov := s.solve()
 	return spreadKnots(n, knots, x, cov)
 }
 
+// addPairs adds what runs without a heading tell two by two: of two that follow
+// each other on opposite courses, at like engine speed as far as that is known,
+// the mean velocity over ground is the current.
+func (s *normal) addPairs(ps []plateau, offset int) {
+	const apart = 600 // s at most, middle to middle
+	for i, p := range ps {
+		for _, q := range ps[i+1 : min(i+3, len(ps))] {
+			u, v := math.Hypot(p.ve, p.vn), math.Hypot(q.ve, q.vn)
+			if !p.blind || !q.blind || q.at-p.at > apart || p.ve*q.ve+p.vn*q.vn > -0.87*u*v || math.Abs(p.rpm-q.rpm) > 0.03*p.rpm {
+				continue
+			}
+			sigma := 0.12 + 0.04*(u+v)/2
+			if math.IsNaN(p.rpm - q.rpm) {
+				sigma += 0.25 * math.Abs(u-v)
+			}
+			at, b := s.knotAt((p.at+q.at)/2, offset)
+			s.add(at, []float64{1 - b, 0, b, 0}, (p.ve+q.ve)/2, sigma)
+			s.add(at, []float64{0, 1 - b, 0, b}, (p.vn+q.vn)/2, sigma)
+		}
+	}
+}
+
+// knotAt is the unknowns of the knots before and after a moment, and how far it
+// lies between them.
+func (s *normal) knotAt(moment float64, offset int) (at []int, b float64) {
+	k := math.Min(math.Max(moment/knotSeconds, 0), float64(offset/2)-1.000001)
+	i := int(k)
+	return []int{2 * i, 2*i + 1, 2*i + 2, 2*i + 3}, k - float64(i)
+}
+
 // addPlateau adds what one plateau says.
 func (s *normal) addPlateau(p plateau, offset, group int) {
-	k := math.Min(math.Max(p.at/knotSeconds, 0), float64(offset/2)-1.000001)
-	i, b := int(k), k-math.Floor(k)
-	at := []int{2 * i, 2*i + 1, 2*i + 2, 2*i + 3}
+	at, b := s.knotAt(p.at, offset)
 	thin := math.Sqrt(1 + 30/p.seconds)
 	if p.blind { // she goes with the water, and by her speed in any direction
 		sigma := 0.1 + 0.7*math.Hypot(p.ve, p.vn)

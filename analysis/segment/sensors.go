@@ -15,11 +15,15 @@ func (f *features) headings(logged []float64) {
 	f.headE, f.headN = make([]float64, f.n), make([]float64, f.n)
 	se, sn := smooth(f.ve, 1), smooth(f.vn, 1)
 	last, shift, seen := math.NaN(), 0.0, 0
+	slowest := 1.0 // m/s
+	if len(stat.Finite(logged)) == 0 {
+		slowest = 0.6 // a rough course is better than none
+	}
 	for i := range f.head {
 		h := stat.Wrap360(logged[i] - f.headingOff)
 		sin, cos := math.Sincos(h * math.Pi / 180)
 		f.headE[i], f.headN[i] = sin, cos
-		course, slow := math.Atan2(se[i], sn[i])*180/math.Pi, !(math.Hypot(se[i], sn[i]) > 1)
+		course, slow := math.Atan2(se[i], sn[i])*180/math.Pi, !(math.Hypot(se[i], sn[i]) > slowest)
 		switch {
 		case !math.IsNaN(h):
 			seen++
