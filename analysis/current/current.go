@@ -144,3 +144,13 @@ func (e *Estimate) MeanSpeed(ids []string, weights []float64) (ms, sd float64) {
 	}
 	return e.fit.meanSpeed(ids, weights)
 }
+
+// LikeSpeed is MeanSpeed of what runs like the named ones would make: that the
+// named ones happened to be a little faster or slower than such runs are is in
+// the standard deviation.
+func (e *Estimate) LikeSpeed(ids []string, weights []float64) (ms, sd float64) {
+	if !e.Known || e.fit == nil || len(ids) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	return e.fit.likeSpeed(ids, weights)
+}

@@ -176,6 +176,30 @@ func TestWithoutHeading(t *testing.T) {
 	}
 }
 
+// TestLikeSpeed: the ± of what like runs make holds it, though each of the few
+// that were made differs by chance; that is in it, so it is the wider.
+func TestLikeSpeed(t *testing.T) {
+	var s score
+	for seed := range uint64(8) {
+		d := simulate(with(fullDay, func(p *plan) { p.seed = 80 + seed }))
+		e := Fit(d.runs, d.Day)
+		for _, ids := range e.Groups {
+			truth := 0.0
+			for _, id := range ids {
+				truth += d.like[id] / float64(len(ids))
+			}
+			ms, sd := e.LikeSpeed(ids, nil)
+			s.add((ms-truth)/knot, z95*sd/knot)
+			if _, own := e.MeanSpeed(ids, nil); !(sd > own) {
+				t.Errorf("%v: %v m/s for like runs, %v for these", ids, sd, own)
+			}
+		}
+	}
+	if s.coverage() < 0.85 || s.width() > 1.4*z95*s.rms() {
+		t.Errorf("rms %.3f kn, held in %.0f of 100, ± %.3f", s.rms(), 100*s.coverage(), s.width())
+	}
+}
+
 // TestEngineOff: a drift that somebody marked as a run has no part in the current.
 func TestEngineOff(t *testing.T) {
 	d := simulate(with(fullDay, func(p *plan) { p.seed = 17; p.rpm = p.rpm[:3] }))

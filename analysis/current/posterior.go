@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
@@ -224,24 +225,28 @@ func (m *model) priors(ts []target) [nSources]*mat.SymDense {
 	return out
 }
 
+// tellAt is tell at one solution. With the covariance's factor F (FᵀF), what the
+// observations take off the priors is Σ yᵢyⱼ where Fᵀy is a target's cross-covariance.
 func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDense, priors [nSources]*mat.SymDense) ([]float64, *mat.SymDense) {
 	n := len(ts)
-	c, x := make([]*mat.VecDense, n), make([]*mat.VecDense, n)
+	y := make([][]float64, n)
+	all := make([]float64, n*m.rows)
+	mean := make([]float64, n)
 	for i := range ts {
-		c[i], x[i] = mat.NewVecDense(m.rows, nil), mat.NewVecDense(m.rows, nil)
+		c := all[i*m.rows : (i+1)*m.rows]
 		for k, v := range cross[i] {
 			if v != nil {
-				c[i].AddScaledVec(c[i], sol.of(k), v)
+				floats.AddScaled(c, sol.of(k), v.RawVector().Data)
 			}
 		}
-		x[i].MulVec(sol.inv(), c[i])
+		mean[i] = ts[i].mean + floats.Dot(c, sol.alpha.RawVector().Data)
+		blas64.Trsv(blas.Trans, sol.factor, blas64.Vector{N: m.rows, Inc: 1, Data: c})
+		y[i] = c
 	}
 	cov := mat.NewSymDense(n, nil)
-	mean := make([]float64, n)
 	for i := range n {
-		mean[i] = ts[i].mean + mat.Dot(c[i], sol.alpha)
 		for j := i; j < n; j++ {
-			v := -mat.Dot(c[i], x[j])
+			v := -floats.Dot(y[i], y[j])
 			for k, p := range priors {
 				if p != nil {
 					v += sol.of(k) * p.At(i, j)

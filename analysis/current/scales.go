@@ -26,13 +26,13 @@ const kmShear = knot / 1000
 
 // choices are all of them.
 var choices = []choice{
-	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},        // m/s
-	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1}, // m/s
-	{srcShear, []weighted{{0.004 * kmShear, 0.86}, {0.08 * kmShear, 0.1}, {0.35 * kmShear, 0.04}}, 0},
-	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                               // share of speed in 8 m/s of wind
-	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                 // of HeadingSigmaDeg
-	{srcScatter, []weighted{{0.0015, 0.25}, {0.005, 0.35}, {0.013, 0.3}, {0.035, 0.1}}, 1}, // share of speed
-	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                       // radians
+	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},                           // m/s
+	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1},                    // m/s
+	{srcShear, []weighted{{0.004 * kmShear, 0.85}, {0.2 * kmShear, 0.15}}, 0},             // 1/s
+	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                              // share of speed in 8 m/s of wind
+	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                // of HeadingSigmaDeg
+	{srcScatter, []weighted{{0.003, 0.3}, {0.006, 0.35}, {0.013, 0.25}, {0.035, 0.1}}, 1}, // share of speed
+	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                      // radians
 }
 
 // scaled tells whether the data choose a source's size.

@@ -16,6 +16,7 @@ type day struct {
 	Day
 	runs     []runs.Run
 	speed    map[string]float64 // true speed through the water, m/s
+	like     map[string]float64 // that of her like: without what this run differs by chance
 	current  func(t float64) (e, n float64)
 	from, to float64 // Unix seconds
 	offset   float64 // true mean of the deviation to be added, degrees
@@ -49,7 +50,7 @@ func seaLoss(angle float64) float64 {
 
 func simulate(p plan) *day {
 	r := rand.New(rand.NewPCG(p.seed, 7))
-	d := &day{speed: map[string]float64{}}
+	d := &day{speed: map[string]float64{}, like: map[string]float64{}}
 	windFrom := 360 * r.Float64()
 	d.WaveFrom, d.CurrentSpeed, d.CurrentTo, d.HeadingSigmaDeg = math.NaN(), math.NaN(), math.NaN(), p.sigma
 	d.current = waterOf(p, r)
@@ -124,7 +125,9 @@ func (d *day) add(p plan, r *rand.Rand, rpm, heading, windFrom, t, dur float64, 
 	id := fmt.Sprintf("R%02d", len(d.runs)+1)
 	real := rpm * (1 + 0.004*r.NormFloat64())
 	sea := math.Min(1.2, p.windKn*0.04)
-	u := boatSpeed(stat.Quantile([]float64{600, math.Max(600, math.Min(5500, real)), 5500}, 0.5)) * (1 - seaLoss(heading-windFrom)*sea) * (1 + 0.006*r.NormFloat64())
+	u := boatSpeed(stat.Quantile([]float64{600, math.Max(600, math.Min(5500, real)), 5500}, 0.5)) * (1 - seaLoss(heading-windFrom)*sea)
+	d.like[id] = u
+	u *= 1 + 0.006*r.NormFloat64()
 	d.speed[id] = u
 	s, c := math.Sincos(heading * rad)
 	ws, wc := math.Sincos(windFrom * rad)

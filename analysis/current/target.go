@@ -25,6 +25,14 @@ func (m *model) speedTarget(i int) target {
 	return q
 }
 
+// likeTarget is the speed that run i's like would have in her sea: hers without
+// what she differs from them by chance.
+func (m *model) likeTarget(i int) target {
+	q := m.speedTarget(i)
+	q.coef[srcScatter] = nil
+	return q
+}
+
 // groupTarget is group g's speed in no sea.
 func (m *model) groupTarget(g int) target {
 	var q target
@@ -166,6 +174,21 @@ func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) 
 		}
 	}
 	return ms / sum, math.Sqrt(math.Max(0, variance)) / math.Abs(sum)
+}
+
+func (p *posterior) likeSpeed(ids []string, weights []float64) (ms, sd float64) {
+	w, sum, ok := p.runWeights(ids, weights)
+	if !ok {
+		return math.NaN(), math.NaN()
+	}
+	var mean target
+	for i, x := range w {
+		if x != 0 {
+			mean.add(x/sum, p.model.likeTarget(i))
+		}
+	}
+	m, cov := p.model.tell(p.sols, []target{mean})
+	return m[0], math.Sqrt(math.Max(0, cov.At(0, 0)))
 }
 
 // runWeights spreads weights (nil: all 1) over the fit's runs; sum is what they

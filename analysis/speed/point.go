@@ -55,8 +55,7 @@ func (c *curve) members(ids []string) []runs.Run {
 	return out
 }
 
-// throughWater is the mean of the runs' speeds, each direction counted once:
-// their joint doubt, and the scatter from run to run.
+// throughWater is what runs like the group's make, each direction counted once.
 func (c *curve) throughWater(p *Point, known []int) {
 	var members []runs.Run
 	for _, i := range known {
@@ -64,25 +63,12 @@ func (c *curve) throughWater(p *Point, known []int) {
 		p.Runs = append(p.Runs, c.runs[i].ID)
 	}
 	w := directionWeights(members)
-	ms, sd := c.est.MeanSpeed(p.Runs, w)
-	if math.IsNaN(ms) {
-		ms, sd = c.apart(p.Runs, w)
+	var sd float64
+	if p.Speed, sd = c.est.LikeSpeed(p.Runs, w); math.IsNaN(p.Speed) {
+		p.Speed, sd = c.apart(p.Runs, w)
+		sd = math.Hypot(sd, assumedScatter*p.Speed/math.Sqrt(effective(w)))
 	}
-	scatter, t := c.est.RunScatter, z95
-	if math.IsNaN(scatter) {
-		scatter = assumedScatter
-	} else {
-		t = c.scatterQuantile()
-	}
-	p.Speed = ms
-	p.CI95 = math.Hypot(z95*sd, t*scatter*ms/math.Sqrt(effective(w)))
-}
-
-// scatterQuantile is Student's t for a scatter that the fit has told: from the runs,
-// less a speed for each group of them, two parts of the current and two of the sea.
-func (c *curve) scatterQuantile() float64 {
-	df := len(c.est.Speeds) - len(c.est.Groups) - 4
-	return stat.TQuantile(0.975, float64(max(3, df)))
+	p.CI95 = z95 * sd
 }
 
 // assumedScatter is how far like runs differ, share of the speed, where the
