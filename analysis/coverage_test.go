@@ -103,7 +103,7 @@ func (t *tally) table() string {
 
 // tooRegular are measures of which the made-up boat repeats herself better than any
 // boat does: their intervals can only be seen not to be too narrow.
-var tooRegular = map[string]bool{"fuel flow": true, "trim": true, "drift roll spread": true}
+var tooRegular = map[string]bool{"fuel flow": true, "trim": true, "roll period": true}
 
 // demandIntervals is what every interval has to keep, with room for the chance
 // of the few dozen trials that a test sails.
@@ -112,7 +112,11 @@ func (t *tally) demandIntervals(tb testing.TB) {
 		if t.held[m][1] < 40 {
 			continue
 		}
-		if s := t.share(m); s < 85 {
+		least := 85.0
+		if m == "advance" {
+			least = 75 // DEVELOPERS.md: the moment of the wheel is not in a log
+		}
+		if s := t.share(m); s < least {
 			tb.Errorf("%s: the 95 %% intervals hold the truth in %.1f %% of %d cases", m, s, t.held[m][1])
 		}
 		if r := t.ratio(m); r > 3 && !tooRegular[m] {

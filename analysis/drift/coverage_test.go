@@ -168,7 +168,8 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 }
 
 // With a perfect current and perfect instruments, what is left is the drift's own
-// wander: drifts of ten minutes must be within 0.04 kn, 4° and 3°.
+// wander: drifts of ten minutes must be within 0.04 kn, 4° and 3°. The some fifteen slow
+// swings of her heading in that time leave a fifth of their spread to chance.
 func TestTenMinutesAreAccurate(t *testing.T) {
 	s := newScores()
 	for seed := range uint64(10) {
@@ -179,7 +180,7 @@ func TestTenMinutesAreAccurate(t *testing.T) {
 	for _, x := range s.all()[:9] {
 		t.Log(x)
 	}
-	if s.vector.rms() > 0.04 || s.div.rms() > 4 || s.lies.rms() > 3 || s.yaw.rms() > 13 {
+	if s.vector.rms() > 0.04 || s.div.rms() > 4 || s.lies.rms() > 3 || s.yaw.rms() > 30 {
 		t.Error("not accurate enough")
 	}
 }

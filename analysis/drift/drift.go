@@ -116,6 +116,7 @@ func Measure(tr *track.Track, segs []segment.Segment, water WaterAt, tri *trial.
 		d.measure(tr, water, tri, n)
 		out = append(out, d)
 	}
+	spreads(out)
 	return out
 }
 

@@ -94,4 +94,4 @@ func (d Drift) BowSE() float64 { return d.bow.se }
 
 // HeadingRecord is how many seconds of heading the spread rests on, and its
 // degrees of freedom.
-func (d Drift) HeadingRecord() (seconds, df float64) { return d.yawSeconds, d.yawDF }
+func (d Drift) HeadingRecord() (seconds, df float64) { return d.yawed.Seconds, d.yawed.DF }

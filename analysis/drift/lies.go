@@ -26,8 +26,8 @@ type Lies struct {
 	RollSD, RollSDCI95       float64
 	RollPeriod               roll.Period // natural; the day's drifts are taken together by roll.Pool
 
-	yawSeconds, yawDF float64 // what the heading's spread rests on
-	bow               bowRecord
+	yawed, rolled motion.Motion // what the spreads rest on
+	bow           bowRecord
 }
 
 // bowRecord is what the wind's angle on the bow was made from.
@@ -43,11 +43,9 @@ type noise struct{ heading, roll motion.Noise }
 
 func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
-	d.HeadingSD, d.HeadingSDCI95, d.YawPeriod = heading.SD, heading.SDCI95, heading.Period
-	d.yawSeconds, d.yawDF = heading.Seconds, heading.DF
+	d.yawed, d.YawPeriod = heading, heading.Period
 	rolled := tr.Native.Roll.Between(d.Start, d.End)
-	r := motion.Angle(rolled, motion.Options{SlowS: slowMostS, Noise: n.roll})
-	d.RollSD, d.RollSDCI95 = r.SD, r.SDCI95
+	d.rolled = motion.Angle(rolled, motion.Options{SlowS: slowMostS, Noise: n.roll})
 	waves := math.NaN()
 	if tri != nil {
 		waves = tri.Conditions.WavePeriod
@@ -64,14 +62,23 @@ func yaw(heading track.Series, noise motion.Noise) motion.Motion {
 		return first
 	}
 	slow := math.Max(slowLeastS, math.Min(slowMostS, slowPeriods*first.Period))
-	m := motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
-	// motion takes three independent values off, for records of few swings; in one
-	// of eight and more they are there (found by simulation)
-	many := math.Max(0, math.Min(1, (m.Seconds/first.Period-3)/5))
-	if m.DF += 3 * many; m.DF > 0 {
-		m.SDCI95 = m.SD * motion.RelativeCI95(m.DF)
+	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
+}
+
+// spreads gives the spreads of heading and roll, their degrees of freedom evened
+// out over the day's drifts.
+func spreads(ds []Drift) {
+	var yaws, rolls []*motion.Motion
+	for i := range ds {
+		yaws, rolls = append(yaws, &ds[i].yawed), append(rolls, &ds[i].rolled)
 	}
-	return m
+	motion.EvenFreedom(yaws)
+	motion.EvenFreedom(rolls)
+	for i := range ds {
+		d := &ds[i]
+		d.HeadingSD, d.HeadingSDCI95 = d.yawed.SD, d.yawed.SDCI95
+		d.RollSD, d.RollSDCI95 = d.rolled.SD, d.rolled.SDCI95
+	}
 }
 
 // windOnBow is where the wind comes from, seen from the bow. The heading's own

@@ -42,39 +42,72 @@ func (w *wander) next() float64 {
 	return w.value
 }
 
-// lines is how many sine waves make a swing.
-const lines = 12
+// swing is a narrow-band Gaussian motion of unit standard deviation around a
+// frequency that may change from step to step: a turning vector whose length
+// and phase wander, as those of waves do.
+type swing struct {
+	phase  float64
+	re, im [2]float64 // the vector as it wanders, and its smoothed follower
+	rnd    *rand.Rand
+}
 
-// swing is a narrow-band motion of unit standard deviation: sine waves whose
-// frequencies lie around the one asked for, which may change from step to step.
-type swing struct{ phase, factor [lines]float64 }
+// swingShare is how fast a swing wanders, a share of its frequency.
+const swingShare = 0.12
 
 func newSwing(rnd *rand.Rand) *swing {
-	s := &swing{}
-	for i := range lines {
-		// even steps with a jitter, so that no swing is all one line
-		s.factor[i] = 1 + 0.5*((float64(i)+rnd.Float64())/lines-0.5)
-		s.phase[i] = 2 * math.Pi * rnd.Float64()
+	s := &swing{rnd: rand.New(rand.NewPCG(rnd.Uint64(), 1))}
+	s.phase = 2 * math.Pi * rnd.Float64()
+	for range 400 {
+		s.next(2 * math.Pi / 4) // to its steady state
 	}
 	return s
 }
 
 // next advances by one step at omega radians a second.
 func (s *swing) next(omega float64) float64 {
-	sum := 0.0
-	for i := range lines {
-		if s.phase[i] += omega * s.factor[i] * stepS; s.phase[i] > 2*math.Pi {
-			s.phase[i] -= 2 * math.Pi
-		}
-		sum += math.Cos(s.phase[i])
+	a := math.Exp(-swingShare * omega * stepS)
+	kick := math.Sqrt(1 - a*a)
+	s.re[0] = a*s.re[0] + kick*s.rnd.NormFloat64()
+	s.im[0] = a*s.im[0] + kick*s.rnd.NormFloat64()
+	s.re[1] = a*s.re[1] + (1-a)*s.re[0]
+	s.im[1] = a*s.im[1] + (1-a)*s.im[0]
+	s.phase = math.Mod(s.phase+omega*stepS, 2*math.Pi)
+	sin, cos := math.Sincos(s.phase)
+	// the follower's variance is (1+a²)/(1+a)²
+	return (s.re[1]*cos - s.im[1]*sin) * (1 + a) / math.Sqrt(1+a*a)
+}
+
+// resonance is the roll of a lightly damped hull in a rough sea, of unit
+// standard deviation: x” + 2ζω x' + ω² x = noise.
+type resonance struct {
+	x, v float64
+	rnd  *rand.Rand
+}
+
+const (
+	rollDamping  = 0.07 // ζ, share of critical
+	rollSubsteps = 5
+)
+
+func newResonance(rnd *rand.Rand) *resonance {
+	return &resonance{x: rnd.NormFloat64(), rnd: rand.New(rand.NewPCG(rnd.Uint64(), 2))}
+}
+
+// next advances by one step with natural frequency omega, radians a second.
+func (r *resonance) next(omega float64) float64 {
+	const h = stepS / rollSubsteps
+	kick := math.Sqrt(4 * rollDamping * omega * omega * omega * h)
+	for range rollSubsteps {
+		r.v += (-omega*omega*r.x-2*rollDamping*omega*r.v)*h + kick*r.rnd.NormFloat64()
+		r.x += r.v * h
 	}
-	return sum * math.Sqrt(2.0/lines)
+	return r.x
 }
 
 // swingRate is the standard deviation of a unit swing's rate of change at
-// omega: the root mean square of its lines' frequencies.
+// omega: that of a double pole of half-width share times omega.
 func swingRate(omega float64) float64 {
-	return omega * math.Sqrt(1+0.25/12)
+	return omega * math.Sqrt(1+swingShare*swingShare)
 }
 
 // lag moves value towards target with time constant tau, one step.

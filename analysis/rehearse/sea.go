@@ -58,13 +58,14 @@ func (b *Boat) motionIn(s *Sea, headingDeg float64) motion {
 // rocking holds the narrow-band processes of her motion.
 type rocking struct {
 	yaw, helm, roll, pitch, surge, heave *swing
-	driftYaw, driftRoll                  *swing
+	driftYaw                             *swing
+	driftRoll                            *resonance
 }
 
 func newRocking(seed uint64) *rocking {
 	r := newRand(seed, streamSea)
 	return &rocking{
 		yaw: newSwing(r), helm: newSwing(r), roll: newSwing(r), pitch: newSwing(r), surge: newSwing(r),
-		heave: newSwing(r), driftYaw: newSwing(r), driftRoll: newSwing(r),
+		heave: newSwing(r), driftYaw: newSwing(r), driftRoll: newResonance(r),
 	}
 }

@@ -66,9 +66,8 @@ func voyage(seed uint64, seconds float64) ([]Run, []rehearse.TrueRun, []SeaBand)
 }
 
 // Over simulated days the ± of a run's spread, and of a band's however few runs
-// it has, must hold the model's, and a run long enough must give it within 10 %.
-// The simulated waves are more alike than real ones (see sea_test.go), so the
-// intervals hold more often than they say.
+// it has, must hold the model's, and a run of five minutes must give it within
+// about the 10 % that so few Gaussian swings leave to chance.
 func TestSpreadsHoldTheTruth(t *testing.T) {
 	var spreads, bands spreadScores
 	for _, c := range []struct {
@@ -103,7 +102,7 @@ func TestSpreadsHoldTheTruth(t *testing.T) {
 		for _, s := range []*score{&long, &rate, &trend, &angle} {
 			t.Log(s)
 		}
-		if c.seconds >= 150 && (long.rms() > 10 || rate.rms() > 12 || trend.rms() > 0.3) {
+		if c.seconds >= 300 && (long.rms() > 13 || rate.rms() > 17 || trend.rms() > 0.3) {
 			t.Errorf("runs of %.0f s are not accurate enough", c.seconds)
 		}
 	}
@@ -112,7 +111,7 @@ func TestSpreadsHoldTheTruth(t *testing.T) {
 			s := &of[k]
 			s.name = name + []string{" heading sd %", " roll sd %", " pitch sd %"}[k]
 			t.Log(s)
-			if s.share() < 0.93 || s.said() > 2*s.rms() {
+			if s.share() < 0.9 || s.said() > 1.7*s.rms() {
 				t.Error(s)
 			}
 		}

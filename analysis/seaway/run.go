@@ -116,6 +116,7 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 		out[i].Ride = ride(tr.Native.Acceleration.Between(r.Start, r.End))
 		out[i].flag(r, s.wave)
 	}
+	evenFreedom(out)
 	number(out, rs, est)
 	speedLoss(out, est)
 	return out

@@ -2,6 +2,8 @@ package seaway
 
 import (
 	"math"
+
+	"ahull/analysis/motion"
 )
 
 // quantity is what swings.
@@ -22,6 +24,22 @@ func figuresOf(rs []Run, q quantity) []figure {
 		}
 	}
 	return out
+}
+
+// evenFreedom evens out the degrees of freedom of the runs' spreads over the
+// day.
+func evenFreedom(rs []Run) {
+	for q := range quantities {
+		var ms []*motion.Motion
+		for i := range rs {
+			ms = append(ms, &rs[i].motion[q])
+		}
+		motion.EvenFreedom(ms)
+	}
+	for i := range rs {
+		r := &rs[i]
+		r.HeadingSDCI95, r.RollSDCI95, r.PitchSDCI95 = r.motion[heading].SDCI95, r.motion[roll].SDCI95, r.motion[pitch].SDCI95
+	}
 }
 
 // figure is one run's spread of one quantity: its standard deviation and the
