@@ -102,8 +102,15 @@ func (t *tally) String() string {
 // whole way that a boat's log goes.
 func sail(t testing.TB, s rehearse.Scenario) (*rehearse.Voyage, *analysis.Results) {
 	t.Helper()
+	return sailWith(t, s, func(*trial.Trial) {})
+}
+
+// sailWith sails with a trial file that was changed.
+func sailWith(t testing.TB, s rehearse.Scenario, change func(*trial.Trial)) (*rehearse.Voyage, *analysis.Results) {
+	t.Helper()
 	v := rehearse.Simulate(s)
 	tri := trialFor(t, v)
+	change(tri)
 	var log bytes.Buffer
 	if err := v.WriteLog(&log); err != nil {
 		t.Fatal(err)

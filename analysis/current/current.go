@@ -61,6 +61,9 @@ type Day struct {
 	WaveFrom        float64 // degrees true; NaN: each run's own wind
 	CurrentSpeed    float64 // m/s, as the trial file gives it
 	CurrentTo       float64 // degrees true
+	// WindTheoretical: the runs' wind is an instrument's own sum, which leans on her
+	// speed and so differs from run to run by what is sought. It counts as not known.
+	WindTheoretical bool
 	// Place is where the boat was at a time, m from the track's origin; nil or NaN:
 	// not known, and the current is that in the middle of the runs.
 	Place func(t float64) (east, north float64)
@@ -74,6 +77,7 @@ func NewDay(tr *track.Track, tri *trial.Trial) Day {
 		WaveFrom:        tri.Conditions.WaveFrom,
 		CurrentSpeed:    tri.Conditions.CurrentSpeed,
 		CurrentTo:       tri.Conditions.CurrentTo,
+		WindTheoretical: tr.WindTheoretical,
 		Place:           places(tr),
 	}
 }

@@ -14,9 +14,13 @@ import (
 func Fit(rs []runs.Run, day Day) *Estimate {
 	e := &Estimate{Speeds: map[string]Speed{}, RunScatter: math.NaN(), HeadingOffset: math.NaN(),
 		HeadingCI95: math.NaN(), LogScale: math.NaN(), LogScaleCI95: math.NaN()}
-	air := airOf(rs, day)
-	seen := look(rs, air)
-	if len(seen) > 0 && e.joint(newFitter(seen, rs, day, air), day) {
+	winds := rs
+	if day.WindTheoretical {
+		winds = withoutWind(rs)
+	}
+	air := airOf(winds, day)
+	seen := look(winds, air)
+	if len(seen) > 0 && e.joint(newFitter(seen, winds, day, air), day) {
 		e.withoutHeading(rs)
 	} else {
 		e.fallback(rs, day, len(seen))
@@ -67,7 +71,7 @@ func (e *Estimate) read(f *fitter, day Day) {
 	e.Groups = f.groupIDs()
 	e.Warnings = append(e.Warnings, f.warnings...)
 	if !f.prior.seaKnown {
-		e.warn("sea-unknown", "where the sea comes from is not known (no wind sensor, and the trial file gives neither wind nor wave_from), so the ± of the current, and of every speed and leeway with it, allows for a sea from any side; a wind sensor, or [conditions] wave_from, makes them surer")
+		e.warn("sea-unknown", "where the sea comes from is not known (no measured wind, and the trial file gives neither wind nor wave_from), so the ± of the current, and of every speed and leeway with it, allows for a sea from any side; a wind sensor, or [conditions] wave_from, makes them surer")
 	}
 	if text := p.shearText(); text != "" {
 		e.warn("current-shear", text)

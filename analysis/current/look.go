@@ -79,6 +79,17 @@ func airOf(rs []runs.Run, day Day) air {
 	return air{day.WaveFrom, stat.Mean(stat.Finite(e)), stat.Mean(stat.Finite(n))}
 }
 
+// withoutWind gives the runs with no wind known.
+func withoutWind(rs []runs.Run) []runs.Run {
+	nan := math.NaN()
+	out := append([]runs.Run(nil), rs...)
+	for i := range out {
+		r := &out[i]
+		r.WindEast, r.WindNorth, r.WindSpeed, r.WindFrom, r.WindScalar = nan, nan, nan, nan, nan
+	}
+	return out
+}
+
 func (a air) windKnown() bool { return !math.IsNaN(a.east + a.north) }
 func (a air) seaKnown() bool  { return !math.IsNaN(a.waveFrom) || a.windKnown() }
 
