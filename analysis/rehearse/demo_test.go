@@ -3,6 +3,7 @@ package rehearse
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"flag"
 	"io"
 	"os"
@@ -13,9 +14,12 @@ import (
 	"ahull/analysis/trial"
 )
 
-var update = flag.Bool("update", false, "write testdata/demo anew")
+var update = flag.Bool("update", false, "write testdata/demo and testdata/demo-compare anew")
 
-const demoFolder = "../../testdata/demo"
+const (
+	demoFolder           = "../../testdata/demo"
+	demoComparisonFolder = "../../testdata/demo-compare"
+)
 
 // TestDemo holds the shipped example to the generator:
 // go test ./analysis/rehearse -run TestDemo -update writes it anew.
@@ -23,7 +27,28 @@ func TestDemo(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors fuse multiply and add, which changes last digits")
 	}
-	v := Simulate(Demo())
+	holdTo(t, demoFolder, "2026-05-14.nmea.gz", Simulate(Demo()), DemoHead, 2e6)
+}
+
+// TestDemoComparison holds the days of the example of a comparison to the
+// generator.
+func TestDemoComparison(t *testing.T) {
+	if runtime.GOARCH != "amd64" {
+		t.Skip("other processors fuse multiply and add, which changes last digits")
+	}
+	for _, d := range DemoComparison() {
+		holdTo(t, filepath.Join(demoComparisonFolder, d.Folder), d.Log, Simulate(d.Scenario), d.Head, 300e3)
+	}
+	truth, err := json.MarshalIndent(DemoComparisonTruth(), "", "\t")
+	if err != nil {
+		t.Fatal(err)
+	}
+	holdFile(t, filepath.Join(demoComparisonFolder, "truth.json"), append(truth, '\n'))
+}
+
+// holdTo compares a folder with the voyage that it should hold.
+func holdTo(t *testing.T, folder, logName string, v *Voyage, head string, mostBytes int64) {
+	t.Helper()
 	var log, truth bytes.Buffer
 	if err := v.WriteLog(&log); err != nil {
 		t.Fatal(err)
@@ -32,24 +57,28 @@ func TestDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	files := map[string][]byte{
-		"2026-05-14.nmea.gz": log.Bytes(),
-		"truth.json":         truth.Bytes(),
-		"trial.toml":         []byte(v.TrialFile(DemoHead, "2026-05-14.nmea.gz")),
+		logName:      log.Bytes(),
+		"truth.json": truth.Bytes(),
+		"trial.toml": []byte(v.TrialFile(head, logName)),
 	}
 	for name, want := range files {
-		path := filepath.Join(demoFolder, name)
-		if *update {
-			save(t, path, want)
-		}
-		if got := load(t, path); !bytes.Equal(got, want) {
-			t.Errorf("%s is not what the generator makes (%d bytes against %d): run with -update", name, len(got), len(want))
-		}
+		holdFile(t, filepath.Join(folder, name), want)
 	}
-	if info, err := os.Stat(filepath.Join(demoFolder, "2026-05-14.nmea.gz")); err != nil || info.Size() > 2e6 {
-		t.Errorf("the example's log should stay below 2 MB: %v, %v", info.Size(), err)
+	if info, err := os.Stat(filepath.Join(folder, logName)); err != nil || info.Size() > mostBytes {
+		t.Errorf("%s/%s should stay below %d kB: %v", folder, logName, mostBytes/1000, err)
 	}
 	if _, err := trial.Load("trial.toml", files["trial.toml"]); err != nil {
 		t.Error(err)
+	}
+}
+
+func holdFile(t *testing.T, path string, want []byte) {
+	t.Helper()
+	if *update {
+		save(t, path, want)
+	}
+	if got := load(t, path); !bytes.Equal(got, want) {
+		t.Errorf("%s is not what the generator makes (%d bytes against %d): run with -update", path, len(got), len(want))
 	}
 }
 

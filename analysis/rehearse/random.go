@@ -19,6 +19,7 @@ const (
 	streamFaults
 	streamTrials
 	streamStyles
+	streamDays
 )
 
 func newRand(seed, stream uint64) *rand.Rand {
