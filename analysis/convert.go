@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"ahull/analysis/current"
 	"ahull/analysis/stat"
@@ -18,7 +19,7 @@ func (d *day) results() *Results {
 		Drifts: d.driftResults(), LeewayFit: d.leewayFits(), Roll: d.rollResult(),
 		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
 		Explanations: d.explanations(),
-		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: trackLine(d.tr),
+		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: trackLine(d.tr, d.water.At),
 	}
 	return r
 }
@@ -29,9 +30,17 @@ func (d *day) trialCard() Trial {
 		Model: b.Model, Variant: b.Variant, Hull: b.Hull, LengthM: Number(b.Length), BeamM: Number(b.Beam),
 		DisplacementKg: Number(l.Displacement), Crew: Number(l.Crew), FuelL: Number(l.Fuel), LoadNote: l.Note,
 		EngineKW: Number(e.Power / 1000), GearRatio: Number(e.GearRatio), PitchM: Number(e.PropellerPitch), TankL: Number(e.Tank),
-		Start: utc(d.tr.Start), End: utc(d.tr.Time(d.tr.Len())),
+		Start: utc(d.tr.Start), End: utc(d.tr.Time(d.tr.Len())), Timezone: zoneName(d.tri.Logs.Location),
 		LatDeg: Number(d.tr.Plane.Origin.Lat), LonDeg: Number(d.tr.Plane.Origin.Lon),
 	}
+}
+
+// zoneName is a time zone's name, "" for UTC.
+func zoneName(loc *time.Location) string {
+	if loc == nil || loc == time.UTC || loc.String() == "UTC" {
+		return ""
+	}
+	return loc.String()
 }
 
 func (d *day) sources() []Source {

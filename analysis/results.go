@@ -53,7 +53,8 @@ type Trial struct {
 	TankL          Number    `json:"tank_l"`
 	Start          time.Time `json:"start"` // UTC
 	End            time.Time `json:"end"`
-	LatDeg         Number    `json:"lat_deg"` // of the track's middle
+	Timezone       string    `json:"timezone,omitempty"` // name of the trial file's time zone ("America/Los_Angeles"), "" for UTC; times in the results are UTC all the same
+	LatDeg         Number    `json:"lat_deg"`            // of the track's middle
 	LonDeg         Number    `json:"lon_deg"`
 }
 
@@ -229,6 +230,7 @@ type TrackLine struct {
 	EastM       []Number  `json:"east_m"`
 	NorthM      []Number  `json:"north_m"`
 	SpeedKn     []Number  `json:"speed_kn"` // over ground
+	WaterKn     []Number  `json:"water_kn"` // through the water: the current taken out; null where it is not known
 	HeadingDeg  []Number  `json:"heading_deg"`
 	WindKn      []Number  `json:"wind_kn"`
 	WindFromDeg []Number  `json:"wind_from_deg"`

@@ -3,6 +3,7 @@ package analysis
 import (
 	"math"
 
+	"ahull/analysis/current"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/wind"
@@ -11,8 +12,9 @@ import (
 // maxTrackPoints bounds the track kept for figures.
 const maxTrackPoints = 7200
 
-// trackLine thins the track to a round step.
-func trackLine(tr *track.Track) TrackLine {
+// trackLine thins the track to a round step and takes the current, as far as it
+// is known, out of the speed.
+func trackLine(tr *track.Track, waterAt func(t float64) current.Water) TrackLine {
 	step := (tr.Len() + maxTrackPoints - 1) / maxTrackPoints
 	if step < 1 {
 		step = 1
@@ -20,10 +22,12 @@ func trackLine(tr *track.Track) TrackLine {
 	line := TrackLine{Start: utc(tr.Start), StepS: Number(step)}
 	for i := 0; i < tr.Len(); i += step {
 		v := math.Hypot(tr.VelEast[i], tr.VelNorth[i])
+		water := waterAt(tr.Time(i))
 		w := math.Hypot(tr.WindEast[i], tr.WindNorth[i])
 		line.EastM = append(line.EastM, rounded(tr.East[i], 0.1))
 		line.NorthM = append(line.NorthM, rounded(tr.North[i], 0.1))
 		line.SpeedKn = append(line.SpeedKn, rounded(knots(v), 0.01))
+		line.WaterKn = append(line.WaterKn, rounded(knots(math.Hypot(tr.VelEast[i]-water.East, tr.VelNorth[i]-water.North)), 0.01))
 		line.HeadingDeg = append(line.HeadingDeg, rounded(tr.Heading[i], 0.1))
 		line.WindKn = append(line.WindKn, rounded(knots(w), 0.1))
 		line.WindFromDeg = append(line.WindFromDeg, rounded(wind.FromDeg(tr.WindEast[i], tr.WindNorth[i]), 0.1))
