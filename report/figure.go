@@ -11,6 +11,8 @@ type Figure struct {
 	Title       string
 	Description string
 	SVG         []byte
+
+	drawing drawing // the same for other canvases
 }
 
 // Figures draws what the results hold, in the report's order. A figure for

@@ -14,6 +14,7 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
 	"gonum.org/v1/plot/vg/vgsvg"
 )
 
@@ -45,14 +46,22 @@ func (r rect) grown(by float64) rect {
 // the same pen, and so that another canvas can stand behind it.
 type sketch struct {
 	width, height float64
-	svg           *vgsvg.Canvas
+	record        *recorder.Canvas
 	canvas        draw.Canvas
 }
 
 func newSketch(width, height float64) *sketch {
-	svg := vgsvg.New(vg.Length(width), vg.Length(height))
-	return &sketch{width, height, svg, draw.New(svg)}
+	record := new(recorder.Canvas)
+	return &sketch{width, height, record, draw.NewCanvas(record, vg.Length(width), vg.Length(height))}
 }
+
+// drawing is a finished sketch, to be drawn on any canvas.
+type drawing struct {
+	width, height float64 // in figure units
+	record        *recorder.Canvas
+}
+
+func (d drawing) on(c vg.Canvas) error { return d.record.ReplayOn(c) }
 
 // line draws through the points.
 func (s *sketch) line(st stroke, pts ...point) {
@@ -207,7 +216,12 @@ const phoneSuffix = "-phone"
 // any reader has, no prologue.
 func (s *sketch) figure(name, title, description string) (Figure, error) {
 	var raw bytes.Buffer
-	if _, err := s.svg.WriteTo(&raw); err != nil {
+	done := drawing{s.width, s.height, s.record}
+	svg := vgsvg.New(vg.Length(s.width), vg.Length(s.height))
+	if err := done.on(svg); err != nil {
+		return Figure{}, fmt.Errorf("drawing figure %q: %w", name, err)
+	}
+	if _, err := svg.WriteTo(&raw); err != nil {
 		return Figure{}, fmt.Errorf("drawing figure %q: %w", name, err)
 	}
 	if s.width < pageWidth { // its ids differ from those of the page's
@@ -222,5 +236,5 @@ func (s *sketch) figure(name, title, description string) (Figure, error) {
 		"\n<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n",
 		s.width, s.height, s.width, s.height, fontStack, name, name,
 		name, html.EscapeString(title), name, html.EscapeString(description))
-	return Figure{name, title, description, []byte(head + body)}, nil
+	return Figure{name, title, description, []byte(head + body), done}, nil
 }
