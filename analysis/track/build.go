@@ -12,8 +12,7 @@ import (
 )
 
 const (
-	stillMS   = 0.3            // below this a receiver may give no course; the boat counts as still, m/s
-	maxSpanS  = 62 * 24 * 3600 // longer is a wrong clock, not a trial
+	stillMS   = 0.3 // below this a receiver may give no course; the boat counts as still, m/s
 	radPerDeg = math.Pi / 180
 )
 
@@ -29,6 +28,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	if len(vel.time) == 0 {
 		return nil, ErrNoMotion
 	}
+	vel.dropStrays()
 	g := grid{start: math.Floor(vel.time[0])}
 	span := vel.time[len(vel.time)-1] - g.start
 	if span > maxSpanS {
