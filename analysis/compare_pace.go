@@ -1,0 +1,242 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"ahull/analysis/stat"
+)
+
+// Like engine speeds are those within 3 %, or 75 a minute at idle: our own choice.
+const (
+	likeRPM      = 75.0
+	likeRPMShare = 0.03
+	// beyondShare is how far beyond a day's own curve it is read.
+	beyondShare = 0.01
+)
+
+// seaQuestions are those about runs in one sea: for each sea, at the engine speed
+// for which there are most days.
+func (p pairOf) seaQuestions() []question {
+	var out []question
+	for _, sea := range seas {
+		rpm := p.bestPace(sea)
+		if math.IsNaN(rpm) {
+			continue
+		}
+		kinds := []measureKind{seaHeading}
+		kinds[0].name, kinds[0].title = sea+seaHeading.name, capital(sea)+seaHeading.title
+		values := []func(*Run) (Number, Number){func(r *Run) (Number, Number) { return r.HeadingSDDeg, r.HeadingSDCI }}
+		if sea == "head" {
+			kinds = append(kinds, seaLoss)
+			values = append(values, func(r *Run) (Number, Number) { return r.SpeedLossPct, r.SpeedLossCI })
+		}
+		for i, k := range kinds {
+			q := question{kind: k, of: "runs", at: fmt.Sprintf("%.0f rpm", rpm), windAt: math.NaN()}
+			p.each(func(v *variantDays, date string, t CompareTrial) {
+				for j := range t.Results.Runs {
+					if r := &t.Results.Runs[j]; r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
+						value, half := values[i](r)
+						q.add(v, date, t, r.ID, r.Wind10Kn, value, half, true)
+					}
+				}
+			})
+			if len(q.points) > 0 {
+				q.chooseWind(p, 0)
+				out = append(out, q)
+			}
+		}
+	}
+	return out
+}
+
+func capital(s string) string { return string(s[0]-'a'+'A') + s[1:] }
+
+func like(a, b float64) bool { return math.Abs(a-b) <= math.Max(likeRPM, likeRPMShare*b) }
+
+// bestPace is the engine speed at which runs of a sea were made on most days of
+// the variant that has fewer; of several, the one with most runs. NaN if there is
+// none that both ran. Of the seas other than head only one with two days of each.
+func (p pairOf) bestPace(sea string) float64 {
+	var all []float64
+	p.each(func(_ *variantDays, _ string, t CompareTrial) {
+		for _, r := range t.Results.Runs {
+			if r.Group == "" && r.Sea == sea && r.RPM.Known() && r.HeadingSDDeg.Known() {
+				all = append(all, float64(r.RPM))
+			}
+		}
+	})
+	best, most, runs := math.NaN(), 0, 0
+	for _, rpm := range paces(all) {
+		days := [2]map[string]bool{{}, {}}
+		n := 0
+		p.each(func(v *variantDays, date string, t CompareTrial) {
+			for _, r := range t.Results.Runs {
+				if r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
+					days[p.side(v)][date] = true
+					n++
+				}
+			}
+		})
+		fewer := min(len(days[0]), len(days[1]))
+		if fewer == 0 || fewer < 2 && sea != "head" {
+			continue
+		}
+		if fewer > most || fewer == most && n > runs {
+			best, most, runs = rpm, fewer, n
+		}
+	}
+	return best
+}
+
+func (p pairOf) side(v *variantDays) int {
+	if v == p[0] {
+		return 0
+	}
+	return 1
+}
+
+// paces are the engine speeds that runs were made at: each the median of like
+// ones, rounded to 10 a minute.
+func paces(all []float64) []float64 {
+	slices.Sort(all)
+	var out []float64
+	for i := 0; i < len(all); {
+		j := i
+		for j < len(all) && all[j]-stat.Mean(all[i:j+1]) <= math.Max(likeRPM, likeRPMShare*all[i]) {
+			j++
+		}
+		out = append(out, math.Round(stat.Quantile(all[i:j], 0.5)/10)*10)
+		i = j
+	}
+	return out
+}
+
+// curveKind is a measure read off the days' curves, at so many engine speeds at
+// most: the more questions are asked, the surer each answer has to be.
+type curveKind struct {
+	measureKind
+	most int
+}
+
+// curveQuestions are those about the days' own curves at engine speeds that both
+// variants ran.
+func (p pairOf) curveQuestions() []question {
+	var out []question
+	groups := p.commonGroups(func(r *Results) (groups []string) {
+		for _, s := range r.SpeedCurve {
+			groups = append(groups, s.Group)
+		}
+		return groups
+	})
+	for _, k := range curveKinds {
+		for _, group := range groups {
+			var some []question
+			for _, rpm := range paces(p.curveRPMs(group)) {
+				if q := p.curveQuestion(k.measureKind, group, rpm); q.daysOf(p[0].name) > 0 && q.daysOf(p[1].name) > 0 {
+					some = append(some, q)
+				}
+			}
+			out = append(out, spread(some, p, k.most)...)
+		}
+	}
+	return out
+}
+
+func (p pairOf) curveRPMs(group string) (all []float64) {
+	p.each(func(_ *variantDays, _ string, t CompareTrial) {
+		for _, s := range t.Results.SpeedCurve {
+			if s.Group == group && s.RPM.Known() && s.SpeedKn.Known() {
+				all = append(all, float64(s.RPM))
+			}
+		}
+	})
+	return all
+}
+
+func (p pairOf) curveQuestion(k measureKind, group string, rpm float64) question {
+	q := question{kind: k, group: group, of: "speed curves", at: fmt.Sprintf("%.0f rpm", rpm), windAt: math.NaN()}
+	p.each(func(v *variantDays, date string, t CompareTrial) {
+		value, half := readCurve(k.name, t.Results.SpeedCurve, group, rpm)
+		q.add(v, date, t, "", Unknown(), Number(value), Number(half), false)
+	})
+	return q
+}
+
+// daysOf is on how many days a variant was measured.
+func (q *question) daysOf(variant string) int {
+	days := map[string]bool{}
+	for _, x := range q.points {
+		if x.Variant == variant {
+			days[x.Date] = true
+		}
+	}
+	return len(days)
+}
+
+// spread keeps at most so many questions: of those with most days, the slowest,
+// the fastest and those between, evenly; one alone is the middle one.
+func spread(all []question, p pairOf, most int) []question {
+	days := func(q question) int { return min(q.daysOf(p[0].name), q.daysOf(p[1].name)) }
+	best := 0
+	for _, q := range all {
+		best = max(best, min(2, days(q)))
+	}
+	all = slices.DeleteFunc(all, func(q question) bool { return min(2, days(q)) < best })
+	if len(all) <= most {
+		return all
+	}
+	if most == 1 {
+		return all[len(all)/2 : len(all)/2+1]
+	}
+	var out []question
+	for i := range most {
+		out = append(out, all[i*(len(all)-1)/(most-1)])
+	}
+	return out
+}
+
+// readCurve reads a measure off one trial's curve at an engine speed, with the
+// half-width of the nearest point; NaN where the curve does not reach.
+func readCurve(measure string, points []SpeedPoint, group string, rpm float64) (value, half float64) {
+	var x, y, ci []float64
+	for _, s := range points {
+		v, h := curveValue(measure, s)
+		if s.Group == group && s.RPM.Known() && v.Known() {
+			x, y, ci = append(x, float64(s.RPM)), append(y, float64(v)), append(ci, float64(h))
+		}
+	}
+	if len(x) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	near := 0
+	for i := range x {
+		if math.Abs(x[i]-rpm) < math.Abs(x[near]-rpm) {
+			near = i
+		}
+	}
+	curve := stat.NewPCHIP(x, y)
+	at := math.Min(math.Max(rpm, slices.Min(x)), slices.Max(x))
+	if math.Abs(at-rpm) > beyondShare*rpm {
+		return math.NaN(), math.NaN()
+	}
+	value = curve.At(at)
+	if inner := at + (at-rpm)*5; at != rpm && len(x) > 1 {
+		if v := curve.At(inner); !math.IsNaN(v) {
+			value += (value - v) / (at - inner) * (rpm - at)
+		}
+	}
+	return value, ci[near]
+}
+
+func curveValue(measure string, s SpeedPoint) (value, half Number) {
+	switch measure {
+	case "fuel_per_mile":
+		perMile := s.FuelLH / s.SpeedKn
+		return perMile, perMile * Number(math.Hypot(float64(s.FuelCI95LH/s.FuelLH), float64(s.CI95Kn/s.SpeedKn)))
+	case "trim_at_rpm":
+		return s.TrimDeg, s.TrimCI95Deg
+	}
+	return s.SpeedKn, s.CI95Kn
+}
