@@ -54,6 +54,7 @@ type block struct {
 type pageFigure struct {
 	ID, Title, Caption string
 	Drawing, Phone     template.HTML
+	drawn              Figure
 }
 
 // HTML writes the report as one page that needs nothing else: no script, no
@@ -224,7 +225,7 @@ func waveText(c analysis.Conditions, u Units) string {
 
 // embed puts a figure into the page, and beside it the one for phones.
 func embed(f, phone Figure, caption string) block {
-	return block{Figure: &pageFigure{f.Name, f.Title, caption, themed(f), themed(phone)}}
+	return block{Figure: &pageFigure{f.Name, f.Title, caption, themed(f), themed(phone), f}}
 }
 
 // themed makes a figure's colours those of page.css, which knows a light and a

@@ -45,8 +45,8 @@ func (d *document) draw(dr drawing, x, y, scale float64) {
 	for len(c.states) > 0 {
 		c.Pop()
 	}
-	d.pdf.SetAlpha(1, "Normal")
 	d.pdf.TransformEnd()
+	c.SetColor(ink) // what the library takes for the current colours must be so
 }
 
 func (c *pdfCanvas) put(format string, args ...any) {

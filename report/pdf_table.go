@@ -71,14 +71,19 @@ func (d *document) table(t table) {
 // tableTitle keeps a title with the head and the first rows; a short table is
 // kept whole.
 func (d *document) tableTitle(title string, l *laidTable) {
-	whole := l.height()
+	d.keep(d.tableLow(l))
 	d.space(4)
+	d.flow(subType, 0, title)
+	d.y += 1.5
+}
+
+// tableLow is the height that a table's beginning needs with its title.
+func (d *document) tableLow(l *laidTable) float64 {
+	whole := l.height() + d.notesHeight(l.table)
 	if whole > (d.paper.height-marginTop-marginBottom)/3 {
 		whole = l.headHeight() + sumTo(l.heights, 3)
 	}
-	d.keep(subType.leading + 1.5 + whole)
-	d.flow(subType, 0, title)
-	d.y += 1.5
+	return 4 + subType.leading + 1.5 + whole
 }
 
 func sumTo(heights []float64, n int) float64 {
@@ -97,6 +102,10 @@ func notesOf(t table) string {
 	return strings.Join(append([]string{t.Absent}, t.Notes...), " ")
 }
 
+func (d *document) notesHeight(t table) float64 {
+	return 2 + d.height(smallType, notesOf(t), d.width())
+}
+
 func (d *document) tableNotes(t table) {
 	d.y += 2
 	if notes := notesOf(t); notes != "" {
@@ -110,6 +119,7 @@ func (d *document) tableNotes(t table) {
 func (d *document) parts(t table) []laidTable {
 	for _, size := range tableSizes {
 		if l := d.lay(t, size, d.width()); l.width() <= d.width()+0.01 {
+			l.loosen(d.width())
 			return []laidTable{l}
 		}
 	}
@@ -119,6 +129,14 @@ func (d *document) parts(t table) []laidTable {
 		}
 	}
 	return []laidTable{d.lay(t, tableSizes[len(tableSizes)-1], d.width())}
+}
+
+// loosen gives the columns air where the page has it.
+func (l *laidTable) loosen(room float64) {
+	air := min(7, max(0, room-l.width())/float64(len(l.widths)))
+	for i := range l.widths {
+		l.widths[i] += air
+	}
 }
 
 // columns takes a table's columns from one to another, and the first with them.
@@ -172,10 +190,10 @@ func (d *document) lay(t table, size, room float64) laidTable {
 func (d *document) columnWidth(l *laidTable, i int) (want, least float64) {
 	c := l.Columns[i]
 	for _, word := range strings.Fields(d.safe(c.Name)) {
-		want = max(want, d.measure(l.head, word))
+		least = max(least, d.measure(l.head, word))
 	}
-	want = max(want, d.measure(l.unit, d.safe(c.Unit)))
-	least = want
+	least = max(least, d.measure(l.unit, d.safe(c.Unit)))
+	want = max(least, d.inTwo(l.head, d.safe(c.Name)))
 	for _, row := range l.Rows {
 		cell := d.safe(row[i])
 		want = max(want, d.measure(l.cell, cell))
@@ -188,6 +206,16 @@ func (d *document) columnWidth(l *laidTable, i int) (want, least float64) {
 		}
 	}
 	return want + 2*cellPad, min(least, 240) + 2*cellPad
+}
+
+// inTwo is the least width in which a name stands on two lines.
+func (d *document) inTwo(t textType, name string) float64 {
+	words := strings.Fields(name)
+	best := d.measure(t, name)
+	for i := 1; i < len(words); i++ {
+		best = min(best, max(d.measure(t, strings.Join(words[:i], " ")), d.measure(t, strings.Join(words[i:], " "))))
+	}
+	return best
 }
 
 // wrap breaks the heads and cells to their columns.
@@ -214,7 +242,11 @@ func (d *document) rowsOver(l *laidTable) {
 	y := d.tableHead(l, d.left(), d.y)
 	for i := range l.rows {
 		d.y = y
-		if l.heights[i] > d.room() && i > 0 {
+		need := l.heights[i]
+		if len(l.rows)-i <= 2 { // the notes don't stand alone on the next page
+			need = sumTo(l.heights[i:], 2) + d.notesHeight(l.table)
+		}
+		if need > d.room() && i > 0 {
 			d.newPage()
 			y = d.tableHead(l, d.left(), d.y)
 		}

@@ -9,6 +9,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
+
+	"ahull/analysis"
 )
 
 var pdfDay = time.Date(2026, 5, 14, 17, 2, 0, 0, time.UTC)
@@ -83,4 +86,59 @@ func TestPDFFiguresAreVectors(t *testing.T) {
 	if n := len(regexp.MustCompile(`/Subtype /Image`).FindAll(everyPart(t), -1)); n > 0 {
 		t.Errorf("%d pictures", n)
 	}
+}
+
+// The report on paper says what the page says, in its order.
+func TestPDFHoldsThePagesContents(t *testing.T) {
+	for name, r := range map[string]*analysis.Results{"full": fullDay(), "bare": bareDay(), "hostile": hostileDay(), "empty": emptyDay(), "zero": {}} {
+		u := Units{}
+		if name == "full" {
+			u = Units{Speed: "mph", Length: "ft", Volume: "gal"}
+		}
+		var b bytes.Buffer
+		if err := u.PDF(&b, r); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		text := squeezed(textOf(t, b.Bytes()))
+		from := 0
+		for _, want := range pageTexts(newPage(r, u, mustFigures(t, r))) {
+			n := strings.Index(text[from:], squeezed(want))
+			if n < 0 {
+				t.Fatalf("%s: after %q no %q", name, text[max(0, from-60):from], want)
+			}
+			from += n
+		}
+		if strings.Contains(text, "NaN") {
+			t.Errorf("%s: a number is not one", name)
+		}
+	}
+}
+
+// pageTexts are words of a page in their order, as far as paper has them.
+func pageTexts(p page) []string {
+	out := []string{p.Boat, "How fast she runs", "How steady she is", "How she drifts"}
+	for _, s := range p.Sections {
+		out = append(out, s.Title)
+		for _, b := range s.Blocks {
+			switch {
+			case b.Figure != nil:
+				out = append(out, b.Figure.Title, b.Figure.Caption)
+			case b.Table != nil:
+				out = append(out, b.Table.Title)
+			case len(b.List) > 0:
+				out = append(out, b.List[len(b.List)-1])
+			}
+		}
+	}
+	return append(out, "Words used here", "mean of means")
+}
+
+// squeezed is text without its line ends and spaces.
+func squeezed(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return -1
+		}
+		return r
+	}, s)
 }

@@ -17,9 +17,12 @@ func (d *document) flow(t textType, indent float64, text string) {
 }
 
 // heading begins a chapter; it also stands in the reader's list of contents.
-func (d *document) heading(text string) {
+func (d *document) heading(text string) { d.headingOver(text, 60) }
+
+// headingOver is a heading that stays with what comes next, of this height.
+func (d *document) headingOver(text string, next float64) {
+	d.keep(15 + headingType.leading + next)
 	d.space(12)
-	d.keep(headingType.leading + 60)
 	d.pdf.Bookmark(d.safe(text), 0, d.y)
 	if !d.atTop() {
 		d.rule(faint, 0.6, d.left(), d.y-4, d.right())
@@ -71,14 +74,14 @@ func (d *document) listed(lines []string, mark func(i int) string) {
 func (d *document) pairs(all [][2]string) {
 	indent := 0.0
 	for _, p := range all {
-		indent = max(indent, min(d.measure(strongType, d.safe(p[0]))+10, 130))
+		indent = max(indent, min(d.measure(nameType, d.safe(p[0]))+10, 130))
 	}
 	for _, p := range all {
-		names := d.lines(strongType, p[0], indent-8)
-		d.keep(max(float64(len(names)), min(2, float64(len(d.lines(bodyType, p[1], d.width()-indent))))) * bodyType.leading)
-		under := d.setAt(strongType, d.left(), d.y, names)
+		names := d.lines(nameType, p[0], indent-8)
+		d.keep(max(float64(len(names)), min(2, float64(len(d.lines(factType, p[1], d.width()-indent))))) * factType.leading)
+		under := d.setAt(nameType, d.left(), d.y, names)
 		page := d.pdf.PageNo()
-		d.flow(bodyType, indent, p[1])
+		d.flow(factType, indent, p[1])
 		if page == d.pdf.PageNo() {
 			d.y = max(d.y, under)
 		}
@@ -132,8 +135,13 @@ func (d *document) masthead(kind, name, variant, day string) {
 	d.text(footType, d.left(), d.y+footType.baseline(), d.safe(kind))
 	d.y += footType.leading + 1
 	d.flow(titleType, 0, name)
-	if variant != "" {
-		d.flow(variantType, 0, variant)
+	if lines := d.lines(titleType, name, d.width()); variant != "" {
+		beside := d.measure(titleType, lines[len(lines)-1]) + 8
+		if beside+d.measure(variantType, d.safe(variant)) <= d.width() {
+			d.text(variantType, d.left()+beside, d.y-titleType.leading+titleType.baseline(), d.safe(variant))
+		} else {
+			d.flow(variantType, 0, variant)
+		}
 	}
 	d.flow(bodyType, 0, day)
 	d.y += 4

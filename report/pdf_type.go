@@ -47,6 +47,10 @@ var (
 	bodyType    = textType{regular, 9, 12, ink}
 	strongType  = textType{bold, 9, 12, ink}
 	smallType   = textType{regular, 7.8, 10, soft}
+	factType    = textType{regular, 8.6, 10.8, ink}
+	nameType    = textType{bold, 8.6, 10.8, ink}
+	shortType   = textType{bold, 13, 16, ink}
+	findingType = textType{regular, 8.4, 10.8, ink}
 	footType    = textType{regular, 7.4, 9, soft}
 )
 

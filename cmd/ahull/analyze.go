@@ -29,6 +29,7 @@ func newAnalyze() *cobra.Command {
 the current out, and writes into a folder:
 
   report.html     the report, one page that needs nothing else
+  report.pdf      the same for paper: A4, or Letter where lengths are in feet
   results.json    every number, with its unit in the field's name
   runs.csv        a line for each run
   drifts.csv      a line for each drift
@@ -147,6 +148,7 @@ func render(res *analysis.Results, units report.Units) ([]outputFile, error) {
 		write func(io.Writer, *analysis.Results) error
 	}{
 		{"report.html", units.HTML},
+		{"report.pdf", units.PDF},
 		{"runs.csv", report.RunsCSV},
 		{"drifts.csv", report.DriftsCSV},
 		{"results.json", report.JSON},
