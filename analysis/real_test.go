@@ -2,6 +2,7 @@ package analysis_test
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -9,6 +10,7 @@ import (
 
 	"ahull/analysis"
 	"ahull/analysis/stat"
+	"ahull/analysis/track"
 	"ahull/analysis/trial"
 	"ahull/nmea"
 )
@@ -32,9 +34,20 @@ func readReal(t *testing.T, name string) *nmea.Log {
 // Logs that other people's instruments wrote go through check and analyze: no
 // error, and every part either said or withheld with a warning.
 func TestRealLogs(t *testing.T) {
-	for _, name := range []string{"sailing-instruments.log.gz", "satellite-compass.log", "echo-sounder.log", "week-rollover.log"} {
+	names, err := filepath.Glob(filepath.Join("..", "nmea", "testdata", "real", "*.log*"))
+	if err != nil || len(names) < 20 {
+		t.Fatal(names, err)
+	}
+	for _, name := range names {
+		name = filepath.Base(name)
 		l := readReal(t, name)
 		rep, err := analysis.Check(l, trial.Bare())
+		if len(l.Find(nmea.SpeedOverGround)) == 0 && len(l.Find(nmea.Latitude)) == 0 {
+			if _, analyzed := analysis.Analyze(l, trial.Bare()); !errors.Is(analyzed, track.ErrNoMotion) {
+				t.Errorf("%s has no motion, but the error is %v", name, analyzed)
+			}
+			continue
+		}
 		if err != nil {
 			t.Fatalf("%s: check: %v", name, err)
 		}
