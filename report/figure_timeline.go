@@ -11,52 +11,91 @@ import (
 // timelineFigure draws the day: what she was doing as bars, her speed under
 // them, then heading, wind and engine speed, all on one clock.
 func timelineFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
-	if width >= pageWidth {
-		width = 760 // the whole width of a page
-	}
-	strips := timeStrips(r, u, int(width))
-	low, high, ok := timeSpan(r)
-	if !ok || len(strips) == 0 {
+	d, ok := layDay(r, u, width)
+	if !ok {
 		return Figure{}, false, nil
 	}
-	const left, right, top = 46.0, 12.0, 62.0
-	entries := dayKey(r)
-	foot := 33 + keyRow*newSketch(width, 1).keyRows(width-left-right-clockRoom, entries)
-	const gap = 30.0
-	height := top + foot
-	for _, s := range strips {
-		height += s.height + gap
-	}
-	height -= gap
-	d := day{sketch: newSketch(width, height), x: clockAxis(low, high, int(width/80))}
-	y := height - top
-	bottom := foot
-	d.shade(r, rect{left, bottom, width - right, y})
-	for i, s := range strips {
-		f := frame{d.sketch, rect{left, y - s.height, width - right, y}, d.x, s.y}
-		f.grid(i == len(strips)-1)
-		f.titles("", s.title)
-		for _, l := range s.lines {
+	for i, f := range d.frames {
+		d.shade(r, f)
+		f.grid(i == len(d.frames)-1)
+		f.titles("", d.strips[i].title)
+		for _, l := range d.strips[i].lines {
 			f.curve(l.stroke, l.xs, l.ys)
 		}
-		if i == 0 {
-			d.bars(r, f)
-		}
-		y -= s.height + gap
 	}
-	d.text(label{size: titleSize, color: ink, bold: true, x: -1}, point{width - right, foot - 34}, "time, UTC")
-	d.key(point{left, foot - 34}, width-right-clockRoom, entries)
+	d.bars(r, d.frames[0])
+	right := d.width - rightRoom
+	d.text(label{size: titleSize, color: ink, bold: true, x: -1}, point{right, d.foot - 34}, "time, "+zoneOf(r))
+	d.key(point{leftRoom, d.foot - 34}, right-clockRoom, d.entries)
 	f, err := d.figure("timeline", "The day on one clock", timelineWords(r))
 	return f, true, err
 }
 
-// clockRoom is the room for the clock axis's name, beside the key.
-const clockRoom = 70.0
+// Rooms of a timeline: left and right of its graphs, over the first for the
+// bars, and for the clock axis's name beside the key. The strips stand apart.
+const (
+	leftRoom, rightRoom = 46.0, 12.0
+	barsRoom            = 62.0
+	clockRoom           = 70.0
+	stripGap            = 30.0
+)
+
+// Bars stand this far above the first strip.
+const barLow, barHigh = 27.0, 41.0
 
 // day is the timeline under way; x is Unix seconds.
 type day struct {
 	*sketch
-	x axis
+	x       axis
+	strips  []strip // from the top
+	frames  []frame // of the strips
+	entries []keyEntry
+	foot    float64 // height of what stands under the strips
+	ticks   int     // of the clock at most
+}
+
+// layDay finds the place of everything on the timeline; false where there is
+// nothing to show.
+func layDay(r *analysis.Results, u Units, width float64) (*day, bool) {
+	if width >= pageWidth {
+		width = 660 // as wide as a sheet of paper allows legible letters
+	}
+	low, high, ok := timeSpan(r)
+	d := &day{strips: timeStrips(r, u, int(width)), entries: dayKey(r), ticks: int(width / 80)}
+	if !ok || len(d.strips) == 0 {
+		return nil, false
+	}
+	d.foot = 33 + keyRow*newSketch(width, 1).keyRows(width-leftRoom-rightRoom-clockRoom, d.entries)
+	height := barsRoom + d.foot - stripGap
+	for _, s := range d.strips {
+		height += s.height + stripGap
+	}
+	d.sketch, d.x = newSketch(width, height), clockAxis(low, high, d.ticks, r.Trial.Start.Location())
+	y := height - barsRoom
+	for _, s := range d.strips {
+		d.frames = append(d.frames, frame{d.sketch, rect{leftRoom, y - s.height, width - rightRoom, y}, d.x, s.y})
+		y -= s.height + stripGap
+	}
+	return d, true
+}
+
+// view is where the timeline's parts lie in its figure.
+func (d *day) view() clockView {
+	down := func(y float64) float64 { return round2(d.sketch.height - y) }
+	v := clockView{From: d.x.min, To: d.x.max, Left: leftRoom, Right: d.width - rightRoom, Ticks: d.ticks}
+	for i, f := range d.frames {
+		s := stripView{Top: down(f.top), Bottom: down(f.bottom), Min: f.y.min, Max: f.y.max}
+		for _, t := range f.y.ticks {
+			s.Grid = append(s.Grid, t.at)
+		}
+		for _, l := range d.strips[i].lines {
+			s.Series = append(s.Series, l.name)
+		}
+		v.Strips = append(v.Strips, s)
+	}
+	v.Bars = [2]float64{v.Strips[0].Top - barHigh, v.Strips[0].Top - barLow}
+	v.Clock = v.Strips[len(v.Strips)-1].Bottom + 5
+	return v
 }
 
 // strip is one graph of the timeline.
@@ -68,6 +107,7 @@ type strip struct {
 }
 
 type stripLine struct {
+	name string // of the series, for the page's script
 	stroke
 	xs, ys []float64
 }
@@ -77,10 +117,10 @@ type stripLine struct {
 func timeStrips(r *analysis.Results, u Units, buckets int) []strip {
 	line := r.Track
 	times := trackTimes(line)
-	thinned := func(values []analysis.Number, factor float64, st stroke) stripLine {
+	thinned := func(name string, values []analysis.Number, factor float64, st stroke) stripLine {
 		n := min(len(times), len(values))
 		xs, ys := thin(times[:n], numbers(values[:n], factor), buckets)
-		return stripLine{st, xs, ys}
+		return stripLine{name, st, xs, ys}
 	}
 	sp := u.speed()
 	var strips []strip
@@ -94,12 +134,12 @@ func timeStrips(r *analysis.Results, u Units, buckets int) []strip {
 		}
 		strips = append(strips, strip{title, height, niceAxis(low, high, int(height/26)+1), []stripLine{l}})
 	}
-	add("speed over ground, "+sp.unit, 118, thinned(line.SpeedKn, sp.factor, stroke{ink, 1.1, nil}), true)
+	add("speed over ground, "+sp.unit, 118, thinned("speed", line.SpeedKn, sp.factor, stroke{ink, 1.1, nil}), true)
 	if s, ok := directionStrip(times, line, buckets); ok {
 		strips = append(strips, s)
 	}
-	add("wind at 10 m, "+sp.unit, 56, thinned(line.WindKn, sp.factor, stroke{ink, 1, nil}), true)
-	add("engine speed, rpm", 56, thinned(line.RPM, 1, stroke{ink, 1.1, nil}), true)
+	add("wind at 10 m, "+sp.unit, 56, thinned("wind", line.WindKn, sp.factor, stroke{ink, 1, nil}), true)
+	add("engine speed, rpm", 56, thinned("rpm", line.RPM, 1, stroke{ink, 1.1, nil}), true)
 	return strips
 }
 
@@ -109,11 +149,12 @@ func directionStrip(times []float64, line analysis.TrackLine, buckets int) (stri
 	s := strip{title: "heading (line) and wind from (dotted), ° true", height: 84}
 	s.y = axis{0, 360, []tick{{0, "N"}, {90, "E"}, {180, "S"}, {270, "W"}, {360, "N"}}}
 	for _, one := range []struct {
+		name   string
 		values []analysis.Number
 		stroke
 	}{
-		{line.WindFromDeg, stroke{sky, 1.5, dashes(1.5, 2)}},
-		{line.HeadingDeg, stroke{ink, 1, nil}},
+		{"from", line.WindFromDeg, stroke{sky, 1.5, dashes(1.5, 2)}},
+		{"heading", line.HeadingDeg, stroke{ink, 1, nil}},
 	} {
 		n := min(len(times), len(one.values))
 		ys := numbers(one.values[:n], 1)
@@ -121,7 +162,7 @@ func directionStrip(times []float64, line analysis.TrackLine, buckets int) (stri
 			continue
 		}
 		xs, ys := thinCircular(times[:n], ys, buckets)
-		s.lines = append(s.lines, stripLine{one.stroke, xs, ys})
+		s.lines = append(s.lines, stripLine{one.name, one.stroke, xs, ys})
 	}
 	return s, len(s.lines) > 0
 }
@@ -151,8 +192,8 @@ func timeSpan(r *analysis.Results) (low, high float64, ok bool) {
 	return low, high, ok && high > low
 }
 
-// clockAxis has ticks at round times, about so many at most.
-func clockAxis(low, high float64, most int) axis {
+// clockAxis has ticks at round times of a zone, about so many at most.
+func clockAxis(low, high float64, most int, loc *time.Location) axis {
 	steps := []float64{5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400}
 	step := steps[len(steps)-1]
 	for _, s := range steps {
@@ -170,36 +211,36 @@ func clockAxis(low, high float64, most int) axis {
 		layout = "2 Jan"
 	}
 	a := axis{min: low, max: high}
-	for v := math.Ceil(low/step) * step; v <= high; v += step {
-		a.ticks = append(a.ticks, tick{v, time.Unix(int64(v), 0).UTC().Format(layout)})
+	_, seconds := time.Unix(int64(low), 0).In(loc).Zone()
+	offset := float64(seconds)
+	for v := math.Ceil((low+offset)/step)*step - offset; v <= high; v += step {
+		a.ticks = append(a.ticks, tick{v, time.Unix(int64(v), 0).In(loc).Format(layout)})
 	}
 	return a
 }
 
-// shade tints the runs and drifts behind all strips.
-func (d day) shade(r *analysis.Results, area rect) {
-	f := frame{d.sketch, area, d.x, axis{min: 0, max: 1}}
+// shade tints the runs and drifts behind a strip.
+func (d *day) shade(r *analysis.Results, f frame) {
 	for _, s := range r.Segments {
 		if s.Kind == "run" || s.Kind == "drift" {
-			a, b := f.at(unix(s.Start), 0), f.at(unix(s.End), 0)
-			d.box(sheer(styleOf(s.Kind).color, 0.10), rect{a.x, area.bottom, b.x, area.top})
+			a, b := f.at(unix(s.Start), f.y.min), f.at(unix(s.End), f.y.min)
+			d.box(sheer(styleOf(s.Kind).color, 0.10), rect{a.x, f.bottom, b.x, f.top})
 		}
 	}
 }
 
 // bars draws the segments over the first strip, runs and drifts with names.
-func (d day) bars(r *analysis.Results, f frame) {
-	const low, high = 27.0, 41.0 // above the strip
+func (d *day) bars(r *analysis.Results, f frame) {
 	edge := math.Inf(-1)
 	for _, s := range r.Segments {
 		a, b := f.at(unix(s.Start), 0).x, f.at(unix(s.End), 0).x
-		bar := rect{a, f.top + low, math.Max(b, a+0.8), f.top + high}
+		bar := rect{a, f.top + barLow, math.Max(b, a+0.8), f.top + barHigh}
 		d.bar(s.Kind, bar)
 		if s.Kind != "run" && s.Kind != "drift" {
 			continue
 		}
 		l := label{size: 9.5, color: ink, bold: true, y: 1}
-		at := point{(a + b) / 2, f.top + high + 3}
+		at := point{(a + b) / 2, f.top + barHigh + 3}
 		if room := d.extent(l, at, s.ID); room.left > edge+2 {
 			d.text(l, at, s.ID)
 			edge = room.right
@@ -227,9 +268,9 @@ func timelineWords(r *analysis.Results) string {
 	for _, s := range r.Segments {
 		n[s.Kind]++
 	}
-	return fmt.Sprintf("Speed over ground, heading, wind and engine speed against the time of day from %s to %s UTC, "+
+	return fmt.Sprintf("Speed over ground, heading, wind and engine speed against the time of day from %s to %s %s, "+
 		"with a bar over each stretch of the day: %s, %s, %s, %s and %s.",
-		r.Trial.Start.UTC().Format("15:04"), r.Trial.End.UTC().Format("15:04"),
+		r.Trial.Start.Format("15:04"), r.Trial.End.Format("15:04"), zoneOf(r),
 		count(n["run"], "run", "runs"), count(n["drift"], "drift", "drifts"), count(n["turn"], "turn", "turns"),
 		count(n["speed-up"], "speed-up", "speed-ups"), count(n["stop"], "stop", "stops"))
 }

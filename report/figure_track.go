@@ -12,26 +12,42 @@ import (
 // trackFigure draws where she went: north up, both axes in the same scale, each
 // kind of segment in its own pen, wind and current as arrows.
 func trackFigure(r *analysis.Results, u Units, width float64) (Figure, bool, error) {
-	pieces := trackPieces(r)
-	bounds, ok := boundsOf(pieces)
+	m, ok := trackMapOf(r, u, width)
 	if !ok {
 		return Figure{}, false, nil
 	}
-	entries := trackKey(pieces)
+	m.grid()
+	for _, p := range m.pieces {
+		m.draw(p)
+	}
+	m.names(m.pieces)
+	m.scaleBar(u)
+	m.legend(r, u, trackKey(m.pieces))
+	f, err := m.figure("track", "Where she went", trackWords(r))
+	return f, true, err
+}
+
+// trackMapOf is the map before anything is drawn on it; false without a track.
+func trackMapOf(r *analysis.Results, u Units, width float64) (*trackMap, bool) {
+	pieces := trackPieces(r)
+	bounds, ok := boundsOf(pieces)
+	if !ok {
+		return nil, false
+	}
 	dials := 1
 	if width < pageWidth && r.Conditions.WindFromDeg.Known() && r.Current.Known {
 		dials = 2 // the current's dial under the wind's
 	}
-	m := newTrackMap(bounds, entries, u, size{width, dials})
-	m.grid()
-	for _, p := range pieces {
-		m.draw(p)
-	}
-	m.names(pieces)
-	m.scaleBar(u)
-	m.legend(r, u, entries)
-	f, err := m.figure("track", "Where she went", trackWords(r))
-	return f, true, err
+	m := newTrackMap(bounds, trackKey(pieces), u, size{width, dials})
+	m.pieces = pieces
+	return m, true
+}
+
+// view is where the map lies in its figure.
+func (m *trackMap) view() trackView {
+	o, e := m.place(point{0, 0}), m.place(point{1000, 0})
+	return trackView{X0: round2(o.x), Y0: round2(m.sketch.height - o.y), Scale: (e.x - o.x) / 1000,
+		Box: box{m.left, round2(m.sketch.height - m.top), m.right, round2(m.sketch.height - m.bottom)}}
 }
 
 // trackPiece is a stretch of track in one segment, m east and north; unbroken.
@@ -99,8 +115,9 @@ func boundsOf(pieces []trackPiece) (rect, bool) {
 // trackMap is the frame of the track with one scale for both axes.
 type trackMap struct {
 	frame
-	taken []rect // where names already stand
-	unit  scale
+	pieces []trackPiece
+	taken  []rect // where names already stand
+	unit   scale
 }
 
 // size is a map's width and how many rows of dials stand under it.

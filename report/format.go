@@ -169,12 +169,12 @@ func wholeSide(n, ci analysis.Number, positive, negative string) string {
 	return text + "° " + positive
 }
 
-// clock prints the time of day, UTC; "—" for no time.
+// clock prints the time of day in the time's own zone; "—" for no time.
 func clock(t time.Time) string {
 	if t.IsZero() {
 		return missing
 	}
-	return t.UTC().Format("15:04:05")
+	return t.Format("15:04:05")
 }
 
 // duration prints seconds as "4 min 05 s".

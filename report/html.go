@@ -1,9 +1,6 @@
 package report
 
 import (
-	"bytes"
-	_ "embed"
-	"fmt"
 	"html/template"
 	"io"
 	"regexp"
@@ -13,25 +10,19 @@ import (
 	"ahull/analysis"
 )
 
-//go:embed page.html
-var pageText string
-
-//go:embed page.css
-var pageStyle string
-
 // page is what page.html is filled with.
 type page struct {
-	Title    string
+	shell
 	Boat     string
 	Variant  string
 	Day      string
-	Style    template.CSS
 	Facts    [][2]string
 	Findings [3]Finding
 	Doubts   string
 	Words    [][2]string
 	Sections []section
 	Program  string
+	Times    string
 }
 
 // section is a chapter of the page.
@@ -50,19 +41,22 @@ type block struct {
 	Worked *workedGroup
 }
 
-// pageFigure is a figure ready to stand in the page.
+// pageFigure is a figure ready to stand in the page. Behind is a long table that
+// is folded away under it.
 type pageFigure struct {
 	ID, Title, Caption string
 	Drawing, Phone     template.HTML
 	drawn              Figure
+	Behind             *table
 }
 
-// HTML writes the report as one page that needs nothing else: no script, no
-// network. Everything that comes from a file is escaped.
+// HTML writes the report as one page that needs nothing else: no network, and no
+// script to be read. Everything that comes from a file is escaped.
 func HTML(w io.Writer, r *analysis.Results) error { return Units{}.HTML(w, r) }
 
-// HTML writes the page in these units.
+// HTML writes the page in these units. Times are of the trial file's zone.
 func (u Units) HTML(w io.Writer, r *analysis.Results) error {
+	r = localTimes(r)
 	figures, err := u.Figures(r)
 	if err != nil {
 		return err
@@ -71,22 +65,17 @@ func (u Units) HTML(w io.Writer, r *analysis.Results) error {
 	if err != nil {
 		return err
 	}
-	t, err := template.New("page").Parse(pageText)
-	if err != nil {
-		return fmt.Errorf("page.html: %w", err)
+	sheet := newInkSheet()
+	p := newPage(r, u, sheet.all(append(figures, small...)))
+	if p.shell, err = newShell(p.Title, sheet.css(), pageData(r, u)); err != nil {
+		return err
 	}
-	var b bytes.Buffer
-	if err := t.Execute(&b, newPage(r, u, append(figures, small...))); err != nil {
-		return fmt.Errorf("filling page.html: %w", err)
-	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return fill(w, "page.html", p, segmentIDs(r))
 }
 
 func newPage(r *analysis.Results, u Units, figures []Figure) page {
 	p := page{
-		Boat: boatName(r), Variant: clean(r.Trial.Variant), Day: dayText(r),
-		Style: template.CSS(pageStyle), Facts: facts(r, u), Findings: u.Findings(r), Words: glossary, Program: clean(r.ProgramVersion),
+		Boat: boatName(r), Variant: clean(r.Trial.Variant), Day: dayText(r), Times: timesText(r), Facts: facts(r, u), Findings: u.Findings(r), Words: glossary, Program: clean(r.ProgramVersion),
 	}
 	p.Title = p.Boat
 	if p.Variant != "" {
@@ -120,16 +109,17 @@ func boatName(r *analysis.Results) string {
 }
 
 func dayText(r *analysis.Results) string {
-	a, b := r.Trial.Start.UTC(), r.Trial.End.UTC()
+	a, b := r.Trial.Start, r.Trial.End
+	zone := " " + zoneOf(r)
 	switch {
-	case r.Trial.Start.IsZero():
+	case a.IsZero():
 		return "day not known"
 	case !r.Log.Dated:
-		return "day not known, " + a.Format("15:04") + " to " + b.Format("15:04") + " UTC"
+		return "day not known, " + a.Format("15:04") + " to " + b.Format("15:04") + zone
 	case a.YearDay() == b.YearDay() && a.Year() == b.Year():
-		return a.Format("2 January 2006, 15:04") + " to " + b.Format("15:04") + " UTC"
+		return a.Format("2 January 2006, 15:04") + " to " + b.Format("15:04") + zone
 	}
-	return a.Format("2 January 2006, 15:04") + " to " + b.Format("2 January, 15:04") + " UTC"
+	return a.Format("2 January 2006, 15:04") + " to " + b.Format("2 January, 15:04") + zone
 }
 
 // facts are the boat, her load, the place and the day's wind, sea and current.
@@ -222,38 +212,3 @@ func waveText(c analysis.Conditions, u Units) string {
 	}
 	return text
 }
-
-// embed puts a figure into the page, and beside it the one for phones.
-func embed(f, phone Figure, caption string) block {
-	return block{Figure: &pageFigure{f.Name, f.Title, caption, themed(f), themed(phone), f}}
-}
-
-// themed makes a figure's colours those of page.css, which knows a light and a
-// dark set.
-func themed(f Figure) template.HTML {
-	return template.HTML(inkOf.ReplaceAllStringFunc(string(f.SVG), func(s string) string {
-		property, hex, _ := strings.Cut(s, ":#")
-		if name := nameOf(hex); name != "" {
-			return property + ":var(--" + name + ")"
-		}
-		return s
-	}))
-}
-
-// nameOf finds a colour's name. The canvas darkens a see-through colour by up to
-// two steps in rounding.
-func nameOf(hex string) string {
-	v, err := strconv.ParseUint(hex, 16, 32)
-	if err != nil {
-		return ""
-	}
-	near := func(a uint8, b uint64) bool { return int(a)-int(b&0xff) <= 2 && int(b&0xff)-int(a) <= 2 }
-	for c, name := range cssNames {
-		if near(c.R, v>>16) && near(c.G, v>>8) && near(c.B, v) {
-			return name
-		}
-	}
-	return ""
-}
-
-var inkOf = regexp.MustCompile(`(?:fill|stroke):#[0-9A-Fa-f]{6}`)

@@ -56,10 +56,27 @@ func figureBlocks(drawn map[string]Figure, nameAndCaption ...[2]string) []block 
 	var out []block
 	for _, f := range nameAndCaption {
 		if fig, ok := drawn[f[0]]; ok {
-			out = append(out, embed(fig, drawn[f[0]+phoneSuffix], f[1]))
+			out = append(out, framed(fig, drawn[f[0]+phoneSuffix], f[1]))
 		}
 	}
 	return out
+}
+
+// putBehind folds a table away under a figure.
+func putBehind(blocks []block, figure string, t table) {
+	for _, b := range blocks {
+		if b.Figure != nil && b.Figure.ID == figure && len(t.Rows) > 0 {
+			b.Figure.Behind = &t
+		}
+	}
+}
+
+// folding are tables that stand open under the figure that shows them.
+func folding(blocks []block) []block {
+	for _, b := range blocks {
+		b.Table.Folds = true
+	}
+	return blocks
 }
 
 func daySection(r *analysis.Results, u Units, drawn map[string]Figure) section {
@@ -70,6 +87,8 @@ func daySection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s.Blocks = figureBlocks(drawn,
 		[2]string{"track", "The track over ground. Runs and drifts carry their numbers, which the tables use."},
 		[2]string{"timeline", "The bars at the top say what she was doing; speed, heading, wind and engine speed stand under them on the same clock."})
+	putBehind(s.Blocks, "track", segmentTable(r, u))
+	putBehind(s.Blocks, "timeline", momentTable(r, u))
 	s.Blocks = append(s.Blocks, tables(currentTable(r, u), meansTable(r, u))...)
 	return s
 }
@@ -78,7 +97,7 @@ func speedSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 	s := section{ID: "speed", Title: "Speed"}
 	s.Blocks = figureBlocks(drawn, [2]string{"speed",
 		"Each point is a group of like runs with its 95 % interval, in this day's sea; the short bars are single runs. The curve goes through the points and never beyond them."})
-	s.Blocks = append(s.Blocks, tables(speedTable(r, u))...)
+	s.Blocks = append(s.Blocks, folding(tables(speedTable(r, u)))...)
 	if lines := economyLines(r, u); len(lines) > 0 {
 		s.Blocks = append(s.Blocks, block{Pairs: lines})
 	}
@@ -92,7 +111,8 @@ func seaSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "sea", Title: "In the sea"}
 	s.Blocks = figureBlocks(drawn, [2]string{"heading-spread",
 		"The spread of her heading about its slow trend with its 95 % interval, by where the sea comes from. Lower is steadier. Drawn are the engine speeds tried in most seas; the table has all."})
-	s.Blocks = append(s.Blocks, tables(seaTable(r, u), seaMotionTable(r, u))...)
+	s.Blocks = append(s.Blocks, folding(tables(seaTable(r, u)))...)
+	s.Blocks = append(s.Blocks, tables(seaMotionTable(r, u))...)
 	if len(s.Blocks) == 0 {
 		s.Lead = seaFinding(r, u).Text
 	}
@@ -105,7 +125,8 @@ func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 		"Each line is one drift's leeway, the current taken out, seen from above with the wind blowing up the page, so that right on the page is right as one looks downwind: " +
 			"rings are speed, the shaded spot its 95 % interval, the boat how she lay."})
 	s.Lead = twoKinds(r)
-	s.Blocks = append(s.Blocks, tables(driftTable(r, u), lyingTable(r))...)
+	s.Blocks = append(s.Blocks, folding(tables(driftTable(r, u)))...)
+	s.Blocks = append(s.Blocks, tables(lyingTable(r))...)
 	if lines := rollLines(r, u); len(lines) > 0 {
 		s.Blocks = append(s.Blocks, block{Pairs: lines})
 	}
@@ -113,7 +134,8 @@ func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 	s.Blocks = append(s.Blocks, figureBlocks(drawn, [2]string{"leeway",
 		"Leeway against the wind at 10 m, split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
 			"Dotted: published lines of like craft, for scale."})...)
-	s.Blocks = append(s.Blocks, tables(fitTable(r, u), similarTable(r, u))...)
+	s.Blocks = append(s.Blocks, folding(tables(fitTable(r, u)))...)
+	s.Blocks = append(s.Blocks, tables(similarTable(r, u))...)
 	if len(r.Drifts) == 0 || len(s.Blocks) == 0 {
 		s.Lead = driftFinding(r, u).Text
 	}

@@ -13,6 +13,7 @@ type table struct {
 	Rows    [][]string
 	Absent  string   // which columns are left out because nothing in them is known, and why
 	Notes   []string // what the words mean
+	Folds   bool     // on the page it can be folded away, as the table behind the figure over it
 }
 
 // heading is a column's head; the unit goes under it.

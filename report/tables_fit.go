@@ -88,7 +88,7 @@ func currentTable(r *analysis.Results, u Units) table {
 		rows = append(rows, r.Current.At[i])
 	}
 	return build("current", "Current over the day", rows, []col[row]{
-		{"time", "UTC", func(c row) string { return clock(c.Time) }, ""},
+		{"time", zoneOf(r), func(c row) string { return clock(c.Time) }, ""},
 		{"speed", u.speed().unit, func(c row) string { return speedText(c.Kn, c.UncertaintyKn, u.speed().bare()) }, ""},
 		{"setting to", "true", func(c row) string { return bearingText(c.ToDeg, c.ToCI95Deg) }, ""},
 	})

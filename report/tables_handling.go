@@ -40,7 +40,7 @@ func turnTable(r *analysis.Results, u Units) table {
 	type row = analysis.Turn
 	t := build("turns", "Turns", r.Turns, []col[row]{
 		{"turn", "", func(t row) string { return t.ID }, ""},
-		{"start", "UTC", func(t row) string { return clock(t.Start) }, ""},
+		{"start", zoneOf(r), func(t row) string { return clock(t.Start) }, ""},
 		{"to", "", func(t row) string { return t.Direction }, ""},
 		{"through", "°", func(t row) string { return Plain(float64(t.AngleDeg), 0, "") }, ""},
 		{"from", sp.unit, func(t row) string { return Plain(sp.of(t.FromKn), 1, "") }, ""},
@@ -64,7 +64,7 @@ func speedUpTable(r *analysis.Results, u Units) table {
 	type row = analysis.SpeedUp
 	cols := []col[row]{
 		{"speed-up", "", func(s row) string { return s.ID }, ""},
-		{"start", "UTC", func(s row) string { return clock(s.Start) }, ""},
+		{"start", zoneOf(r), func(s row) string { return clock(s.Start) }, ""},
 		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
 		{"to", sp.unit, func(s row) string { return Plain(sp.of(s.ToKn), 1, "") }, ""},
 	}
@@ -117,7 +117,7 @@ func stopTable(r *analysis.Results, u Units) table {
 	type row = analysis.Stop
 	t := build("stops", "Stops", r.Stops, []col[row]{
 		{"stop", "", func(s row) string { return s.ID }, ""},
-		{"start", "UTC", func(s row) string { return clock(s.Start) }, ""},
+		{"start", zoneOf(r), func(s row) string { return clock(s.Start) }, ""},
 		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
 		{"way carried", le.unit, func(s row) string { return orPlain(s.DistanceM, s.DistanceCI, le, 0) }, ""},
 		{"time", "s", func(s row) string { return orPlain(s.TimeS, s.TimeCI95S, scale{factor: 1, unit: "s"}, 0) }, ""},

@@ -147,7 +147,7 @@ func overGroundTable(r *analysis.Results, u Units) table {
 	}
 	t := build("over-ground", "Drifts: over ground, for the lines", r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
-		{"start", "UTC", func(d row) string { return clock(d.Start) }, ""},
+		{"start", zoneOf(r), func(d row) string { return clock(d.Start) }, ""},
 		{"lasted", "min", func(d row) string { return Plain(d.End.Sub(d.Start).Minutes(), 1, "") }, ""},
 		{"over ground", sp.unit, func(d row) string { return Plain(sp.of(d.SOGKn), 2, "") }, ""},
 		{"toward", "true", func(d row) string { return bearing(d.COGDeg) }, ""},
@@ -181,7 +181,7 @@ func piecesTable(r *analysis.Results, u Units) table {
 	}
 	t := build("pieces", "Long drifts, ten minutes by ten minutes", rows, []col[piece]{
 		{"drift", "", func(p piece) string { return p.drift }, ""},
-		{"start", "UTC", func(p piece) string { return clock(p.Start) }, ""},
+		{"start", zoneOf(r), func(p piece) string { return clock(p.Start) }, ""},
 		{"lasted", "min", func(p piece) string { return Plain(p.End.Sub(p.Start).Minutes(), 0, "") }, ""},
 		{"wind at 10 m", sp.unit, func(p piece) string { return Plain(sp.of(p.Wind10Kn), 1, "") }, ""},
 		{"downwind", sp.unit, func(p piece) string { return orPlain(p.DownwindKn, p.DownwindCI, sp, 2) }, ""},

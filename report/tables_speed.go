@@ -156,7 +156,7 @@ func runTable(r *analysis.Results, u Units) table {
 	}
 	t := build("runs", "All runs: speed", r.Runs, []col[row]{
 		{"run", "", func(run row) string { return run.ID }, ""},
-		{"start", "UTC", func(run row) string { return clock(run.Start) }, ""},
+		{"start", zoneOf(r), func(run row) string { return clock(run.Start) }, ""},
 		{"lasted", "min", func(run row) string { return Plain(run.End.Sub(run.Start).Minutes(), 1, "") }, ""},
 		{"group", "", func(run row) string { return run.Group }, ""},
 		{"engine", "rpm", func(run row) string { return byHand(run, "rpm", rpmText(run.RPM)) }, noRPM},

@@ -1,0 +1,77 @@
+package report
+
+import (
+	"reflect"
+	"strconv"
+	"time"
+
+	"ahull/analysis"
+)
+
+// localTimes gives the results with their times in the trial file's zone. They
+// stay as they are where the zone is not known here, or where its clocks are
+// changed in the course of the trial: two times of the same name would puzzle.
+func localTimes(r *analysis.Results) *analysis.Results {
+	loc, err := time.LoadLocation(r.Trial.Timezone)
+	if err != nil || r.Trial.Timezone == "" || r.Trial.Timezone == "Local" || !r.Log.Dated {
+		return r
+	}
+	_, first := r.Trial.Start.In(loc).Zone()
+	if _, last := r.Trial.End.In(loc).Zone(); last != first {
+		return r
+	}
+	return moved(reflect.ValueOf(r), loc).Interface().(*analysis.Results)
+}
+
+// moved copies a value with every time in it in a zone. Numbers and texts are
+// shared with the original.
+func moved(v reflect.Value, loc *time.Location) reflect.Value {
+	out := reflect.New(v.Type()).Elem()
+	out.Set(v)
+	switch {
+	case v.Type() == reflect.TypeFor[time.Time]():
+		if t := v.Interface().(time.Time); !t.IsZero() {
+			out.Set(reflect.ValueOf(t.In(loc)))
+		}
+	case v.Kind() == reflect.Struct:
+		for i := range v.NumField() {
+			out.Field(i).Set(moved(v.Field(i), loc))
+		}
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		p := reflect.New(v.Type().Elem())
+		p.Elem().Set(moved(v.Elem(), loc))
+		out.Set(p)
+	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Struct && !v.IsNil():
+		list := reflect.MakeSlice(v.Type(), v.Len(), v.Len())
+		for i := range v.Len() {
+			list.Index(i).Set(moved(v.Index(i), loc))
+		}
+		out.Set(list)
+	}
+	return out
+}
+
+// zoneOf names the zone of the report's times: "UTC", "UTC−7", "UTC+5:30".
+func zoneOf(r *analysis.Results) string {
+	_, seconds := r.Trial.Start.Zone()
+	if seconds == 0 {
+		return "UTC"
+	}
+	sign := "+"
+	if seconds < 0 {
+		sign, seconds = "−", -seconds
+	}
+	name := "UTC" + sign + strconv.Itoa(seconds/3600)
+	if minutes := seconds % 3600 / 60; minutes > 0 {
+		name += ":" + twoDigits(minutes)
+	}
+	return name
+}
+
+// timesText says of which zone the page's times are.
+func timesText(r *analysis.Results) string {
+	if r.Trial.Start.Location() == time.UTC || r.Trial.Timezone == "" {
+		return "Times are UTC"
+	}
+	return "Times are of " + clean(r.Trial.Timezone) + " (" + zoneOf(r) + "); in the sums, in what was doubtful and in the account of the log they are UTC"
+}
