@@ -11,6 +11,7 @@ func PDF(w io.Writer, r *analysis.Results) error { return Units{}.PDF(w, r) }
 
 // PDF writes the report in these units, on the paper that goes with them.
 func (u Units) PDF(w io.Writer, r *analysis.Results) error {
+	r = localTimes(r)
 	figures, err := u.Figures(r)
 	if err != nil {
 		return err
@@ -30,7 +31,7 @@ func (u Units) PDF(w io.Writer, r *analysis.Results) error {
 	}
 	d.heading("Words used here")
 	d.pairs(p.Words)
-	d.small("Worked out by ahull " + p.Program + ". Times are UTC, directions degrees true: wind and waves from, current and drift to.")
+	d.small("Worked out by ahull " + p.Program + ". "+p.Times+"; directions are degrees true: wind and waves from, current and drift to.")
 	return d.write(w)
 }
 
