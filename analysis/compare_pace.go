@@ -16,13 +16,15 @@ const (
 	beyondShare = 0.01
 )
 
-// seaQuestions are those about runs in one sea: for each sea, at the engine speed
-// for which there are most days.
+// seaQuestions are those about runs in one sea: into the head sea at the engine
+// speed at which most days ran into it, and in the other seas at the same, where
+// both variants have two days of it: the more is asked, the surer each answer has
+// to be.
 func (p pairOf) seaQuestions() []question {
 	var out []question
+	rpm := p.headSeaPace()
 	for _, sea := range seas {
-		rpm := p.bestPace(sea)
-		if math.IsNaN(rpm) {
+		if fewer, _ := p.daysAt(sea, rpm); fewer == 0 || fewer < 2 && sea != "head" {
 			continue
 		}
 		kinds := []measureKind{seaHeading}
@@ -55,39 +57,41 @@ func capital(s string) string { return string(s[0]-'a'+'A') + s[1:] }
 
 func like(a, b float64) bool { return math.Abs(a-b) <= math.Max(likeRPM, likeRPMShare*b) }
 
-// bestPace is the engine speed at which runs of a sea were made on most days of
-// the variant that has fewer; of several, the one with most runs. NaN if there is
-// none that both ran. Of the seas other than head only one with two days of each.
-func (p pairOf) bestPace(sea string) float64 {
+// headSeaPace is the engine speed at which runs into the head sea were made on most
+// days of the variant that has fewer; of several, the one with most runs. NaN if
+// there is none that both ran.
+func (p pairOf) headSeaPace() float64 {
 	var all []float64
 	p.each(func(_ *variantDays, _ string, t CompareTrial) {
 		for _, r := range t.Results.Runs {
-			if r.Group == "" && r.Sea == sea && r.RPM.Known() && r.HeadingSDDeg.Known() {
+			if r.Group == "" && r.Sea == "head" && r.RPM.Known() && r.HeadingSDDeg.Known() {
 				all = append(all, float64(r.RPM))
 			}
 		}
 	})
 	best, most, runs := math.NaN(), 0, 0
 	for _, rpm := range paces(all) {
-		days := [2]map[string]bool{{}, {}}
-		n := 0
-		p.each(func(v *variantDays, date string, t CompareTrial) {
-			for _, r := range t.Results.Runs {
-				if r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
-					days[p.side(v)][date] = true
-					n++
-				}
-			}
-		})
-		fewer := min(len(days[0]), len(days[1]))
-		if fewer == 0 || fewer < 2 && sea != "head" {
-			continue
-		}
-		if fewer > most || fewer == most && n > runs {
+		fewer, n := p.daysAt("head", rpm)
+		if fewer > most || fewer > 0 && fewer == most && n > runs {
 			best, most, runs = rpm, fewer, n
 		}
 	}
 	return best
+}
+
+// daysAt is on how many days of the variant that has fewer there were runs in a sea
+// at an engine speed, and how many runs of both.
+func (p pairOf) daysAt(sea string, rpm float64) (fewer, runs int) {
+	days := [2]map[string]bool{{}, {}}
+	p.each(func(v *variantDays, date string, t CompareTrial) {
+		for _, r := range t.Results.Runs {
+			if r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
+				days[p.side(v)][date] = true
+				runs++
+			}
+		}
+	})
+	return min(len(days[0]), len(days[1])), runs
 }
 
 func (p pairOf) side(v *variantDays) int {
@@ -124,12 +128,7 @@ type curveKind struct {
 // variants ran.
 func (p pairOf) curveQuestions() []question {
 	var out []question
-	groups := p.commonGroups(func(r *Results) (groups []string) {
-		for _, s := range r.SpeedCurve {
-			groups = append(groups, s.Group)
-		}
-		return groups
-	})
+	groups := p.commonGroups(curveGroups)
 	for _, k := range curveKinds {
 		for _, group := range groups {
 			var some []question
@@ -175,26 +174,21 @@ func (q *question) daysOf(variant string) int {
 	return len(days)
 }
 
-// spread keeps at most so many questions: of those with most days, the slowest,
-// the fastest and those between, evenly; one alone is the middle one.
+// spread keeps at most so many questions, of those with most days: the fastest and
+// the slowest with the middle one, or the middle one and the fastest, or the middle
+// one.
 func spread(all []question, p pairOf, most int) []question {
-	days := func(q question) int { return min(q.daysOf(p[0].name), q.daysOf(p[1].name)) }
+	days := func(q question) int { return min(2, q.daysOf(p[0].name), q.daysOf(p[1].name)) }
 	best := 0
 	for _, q := range all {
-		best = max(best, min(2, days(q)))
+		best = max(best, days(q))
 	}
-	all = slices.DeleteFunc(all, func(q question) bool { return min(2, days(q)) < best })
+	all = slices.DeleteFunc(all, func(q question) bool { return days(q) < best })
 	if len(all) <= most {
 		return all
 	}
-	if most == 1 {
-		return all[len(all)/2 : len(all)/2+1]
-	}
-	var out []question
-	for i := range most {
-		out = append(out, all[i*(len(all)-1)/(most-1)])
-	}
-	return out
+	first, middle, last := all[0], all[len(all)/2], all[len(all)-1]
+	return [][]question{{middle}, {middle, last}, {first, middle, last}}[most-1]
 }
 
 // readCurve reads a measure off one trial's curve at an engine speed, with the

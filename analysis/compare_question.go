@@ -54,7 +54,7 @@ var (
 	seaLoss    = measureKind{"head_sea_speed_loss", "Speed lost in a head sea", "%", plain, 0, 2}
 	curveKinds = []curveKind{
 		{measureKind{"speed_at_rpm", "Speed", "kn", plain, 0.03, 0}, 3},
-		{measureKind{"fuel_per_mile", "Fuel for a mile", "L/nm", plain, 0.05, 0}, 3},
+		{measureKind{"fuel_per_mile", "Fuel for a mile", "L/nm", plain, 0.05, 0}, 2},
 		{measureKind{"trim_at_rpm", "Running trim", "°", plain, 0, 0.5}, 1},
 	}
 	seas = []string{"head", "bow", "beam", "quartering", "following"}
@@ -98,6 +98,7 @@ func checkMeasures(opt CompareOptions) error {
 // questions are all that can be asked of a pair of variants.
 func (c *comparer) questions(before, after int) []question {
 	p := pairOf{&c.variants[before], &c.variants[after]}
+	c.warnOfMissing(p)
 	all := slices.Concat(p.driftQuestions(c.opt.WindKn), p.seaQuestions(), p.curveQuestions())
 	var out []question
 	for _, q := range all {
@@ -111,6 +112,49 @@ func (c *comparer) questions(before, after int) []question {
 
 // pairOf is the variant before and the one after.
 type pairOf [2]*variantDays
+
+// warnOfMissing tells which groups of drifts and runs only one variant has: they
+// can't be compared, and are not mixed with others.
+func (c *comparer) warnOfMissing(p pairOf) {
+	for _, of := range []struct {
+		what   string
+		groups func(*Results) []string
+	}{{"drifts", driftGroups}, {"runs", curveGroups}} {
+		common := p.commonGroups(of.groups)
+		for i, v := range p {
+			var told []string
+			v.each(func(r *Results) {
+				for _, g := range of.groups(r) {
+					if !slices.Contains(common, g) && !slices.Contains(told, g) {
+						told = append(told, g)
+						c.warn("not-compared", "%s%s: %q has them, %q has none to compare them with", of.what, ofGroup(g), v.name, p[1-i].name)
+					}
+				}
+			})
+		}
+	}
+}
+
+func ofGroup(g string) string {
+	if g == "" {
+		return ""
+	}
+	return fmt.Sprintf(" of group %q", g)
+}
+
+func driftGroups(r *Results) (groups []string) {
+	for _, d := range r.Drifts {
+		groups = append(groups, d.Group)
+	}
+	return groups
+}
+
+func curveGroups(r *Results) (groups []string) {
+	for _, s := range r.SpeedCurve {
+		groups = append(groups, s.Group)
+	}
+	return groups
+}
 
 // each calls f with every trial of the pair.
 func (p pairOf) each(f func(v *variantDays, date string, t CompareTrial)) {
@@ -126,12 +170,7 @@ func (p pairOf) each(f func(v *variantDays, date string, t CompareTrial)) {
 // driftQuestions are those about drifts, for each group that both variants have.
 func (p pairOf) driftQuestions(windKn float64) []question {
 	var out []question
-	for _, group := range p.commonGroups(func(r *Results) (groups []string) {
-		for _, d := range r.Drifts {
-			groups = append(groups, d.Group)
-		}
-		return groups
-	}) {
+	for _, group := range p.commonGroups(driftGroups) {
 		for _, k := range driftKinds {
 			q := question{kind: k.measureKind, group: group, of: "drifts", windAt: math.NaN()}
 			p.each(func(v *variantDays, date string, t CompareTrial) {

@@ -101,12 +101,18 @@ type setUpWord struct {
 var setUpWords = []setUpWord{
 	{"model", func(r *Results) string { return r.Trial.Model }},
 	{"hull", func(r *Results) string { return r.Trial.Hull }},
-	{"load", func(r *Results) string { return r.Trial.LoadNote }},
+	{"load note", func(r *Results) string { return r.Trial.LoadNote }},
 	{"wind sensor", func(r *Results) string { return sourceOf(r, "wind") }},
 	{"wind height", func(r *Results) string { return r.Conditions.WindHeightNote }},
 	{"heading sensor", func(r *Results) string { return sourceOf(r, "heading") }},
 	{"speed over ground", func(r *Results) string { return sourceOf(r, "velocity") }},
-	{"current", func(r *Results) string { return r.Current.Method }},
+	{"current", currentFrom},
+}
+
+// currentFrom is what the current was taken from, without how many runs.
+func currentFrom(r *Results) string {
+	method, _, _ := strings.Cut(r.Current.Method, " over ")
+	return method
 }
 
 // sourceOf is the source chosen for a channel.

@@ -42,7 +42,11 @@ func (t *trialled) matter(m *Measure, asked float64) {
 		m.CareDifference, m.CareText = Number(k.care), quantity(k.care, k.unit)
 	case m.Before.Known():
 		m.CareDifference = Number(k.careShare * math.Abs(float64(m.Before)))
-		m.CareText = fmt.Sprintf("%s, %g %% of %s", quantity(float64(m.CareDifference), k.unit), 100*k.careShare, quantity(float64(m.Before), k.unit))
+		unit := k.unit
+		if unit == "%" {
+			unit = "points"
+		}
+		m.CareText = fmt.Sprintf("%g %% of it, or %s", 100*k.careShare, quantity(float64(m.CareDifference), unit))
 	default:
 		m.CareText = fmt.Sprintf("%g %%", 100*k.careShare)
 	}
@@ -101,7 +105,7 @@ func corrected(tests int) string {
 // notShown is why a difference is not shown.
 func (t *trialled) notShown(m *Measure, tests int) string {
 	if m.P <= shownAt {
-		return fmt.Sprintf("By itself it would pass (p %s), but of %d measures looked at, one in twenty passes by chance; corrected for that, p is %s.", pText(m.P), tests, pText(m.PHolm))
+		return fmt.Sprintf("By itself it would pass (p %s), but of %d measures looked at, one in twenty passes by chance; corrected for that, p is %s. Had it been the one question asked beforehand, it would count.", pText(m.P), tests, pText(m.PHolm))
 	}
 	return fmt.Sprintf("The days of one variant differ among themselves about as much as the variants do (p %s). That is not to say that they are equal: a difference smaller than %s would not have shown.",
 		pText(m.P), quantity(float64(m.DetectableDifference), t.kind.unit))
@@ -167,17 +171,17 @@ func (t *trialled) more(m *Measure, tests int) {
 	m.MoreDays, m.MoreADay = max(b, a), aDay
 	each := ""
 	if t.of != "speed curves" {
-		each = fmt.Sprintf(" with %s %s each, as so far", trim(math.Max(1, math.Round(d.PerDay)), 0), t.of)
+		each = fmt.Sprintf(" with %s a day, as so far", count(max(1, int(math.Round(d.PerDay))), t.of))
 	}
 	switch {
 	case days == 0 && aDay == 0:
 		m.MoreNeeded = fmt.Sprintf("not to be shown for %s with %d days of each variant: the days differ too much for it. Keep load, crew, fuel and sea alike, or ask about fewer measures", m.CareText, mostDays)
 	case days == 0:
-		m.MoreNeeded = fmt.Sprintf("for %s: %d %s a day on as many days", m.CareText, aDay, t.of)
+		m.MoreNeeded = fmt.Sprintf("for %s: %s a day on as many days", m.CareText, count(aDay, t.of))
 	default:
 		m.MoreNeeded = fmt.Sprintf("for %s: %s%s", m.CareText, moreDays(b, a, t.before, t.after), each)
 		if aDay > 0 {
-			m.MoreNeeded += fmt.Sprintf("; or %d %s a day on as many days", aDay, t.of)
+			m.MoreNeeded += fmt.Sprintf("; or %s a day on as many days", count(aDay, t.of))
 		} else if t.of != "speed curves" {
 			m.MoreNeeded += fmt.Sprintf("; more %s a day alone won't do, the days themselves differ", t.of)
 		}
@@ -194,6 +198,14 @@ func moreDays(b, a int, before, after string) string {
 		return fmt.Sprintf("%d more day%s of %q", b, plural(b), before)
 	}
 	return fmt.Sprintf("%d more day%s of %q and %d of %q", b, plural(b), before, a, after)
+}
+
+// count is so many of what has a plural in s.
+func count(n int, of string) string {
+	if n == 1 {
+		of = strings.TrimSuffix(of, "s")
+	}
+	return fmt.Sprintf("%d %s", n, of)
 }
 
 func plural(n int) string {
