@@ -334,16 +334,45 @@ func TestReceiverTakesOver(t *testing.T) {
 	w.want(t, read(t, w.text(), Options{}), 0, tenth, 1800)
 }
 
-// TestTwoClocksOneName can't be put right, but must be told.
+// TestTwoClocksOneName: two receivers under one talker whose times step back
+// every second are told apart. One that is far behind has a wrong clock, one a
+// little behind is late: its position is of its own time.
 func TestTwoClocksOneName(t *testing.T) {
-	w := newWireLog(t, "2026-05-14T10:00:00Z")
-	w.headings(0, 60)
-	w.rmc("GP", 0, 60, 1, 0)
-	w.rmc("GP", 0.3, 60, 1, -7)
-	l := read(t, w.text(), Options{})
-	w.want(t, l, 0, tenth, 600)
-	if !warned(l, "clocks-differ") {
-		t.Errorf("%v", l.Warnings)
+	for _, c := range []struct{ off, sent float64 }{{-7, 0}, {5, 0}, {-3600, 0}, {-1, -1}} {
+		w := newWireLog(t, "2026-05-14T10:00:00Z")
+		w.headings(0, 60)
+		w.rmc("GP", 0, 60, 1, 0)
+		for s := 0.3; s < 60; s++ {
+			at := w.at(s - 0.3 + c.off)
+			w.add(s, fmt.Sprintf("GPRMC,%s,A,4404.%05.0f,N,06813.00000,W,7.0,10.0,140526,,,A", at.Format("150405.00"), (s-0.3+c.sent+10)*100))
+		}
+		l := read(t, w.text(), Options{})
+		shift := 0.0
+		if c.off > 0 {
+			shift = c.off - 0.3 // the one ahead is followed
+		}
+		w.want(t, l, shift, tenth, 600)
+		if !warned(l, "clocks-differ") || !warned(l, "two-receivers") {
+			t.Errorf("%v s: %v", c.off, l.Warnings)
+		}
+		if n := len(l.Find(Latitude)); n != 2 {
+			t.Fatalf("%v s: %d receivers", c.off, n)
+		}
+		for _, ch := range l.Find(Latitude) {
+			lon := l.Channel(Longitude, ch.Source).Value
+			for i, at := range ch.Time {
+				where := (ch.Value[i] - 44 - 4.0/60) * 60 * 1000 // the position tells its time
+				if lon[i] != lon[0] {
+					t.Fatalf("%v s, %s: positions of both", c.off, ch.Source)
+				}
+				if math.Abs(lon[0]+68-(-13.0/60)) < 1e-9 {
+					where -= 10
+				}
+				if i > 3 && !near(at-float64(w.start.Unix())-shift, where, 0.5) {
+					t.Fatalf("%v s, %s: position of %v s placed at %v", c.off, ch.Source, where, at-float64(w.start.Unix())-shift)
+				}
+			}
+		}
 	}
 }
 

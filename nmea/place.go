@@ -11,7 +11,9 @@ import (
 func (s *stream) place(p *part, sources []*source, c *clock) {
 	var lost int64
 	for _, src := range sources {
-		times := ownTimes(&src.entry, c)
+		two := findTwins(src.entry.events, c)
+		times := ownTimes(&src.entry, c, two)
+		s.splitTwins(src, two)
 		for _, col := range src.columns {
 			lost += col.place(src.entry.events, times, c)
 			if len(col.at) == 0 {
@@ -29,19 +31,24 @@ func (s *stream) place(p *part, sources []*source, c *clock) {
 
 // ownTimes gives each event of a source its time on the clock, NaN for those
 // that must be placed by where they are in the stream: repeats of the time
-// before, and those that disagree with the clock.
-func ownTimes(e *entry, c *clock) []float64 {
+// before, and those that disagree with the clock. A second receiver that is a
+// little behind is late with what it sends, and its times are right.
+func ownTimes(e *entry, c *clock, two twins) []float64 {
 	times := make([]float64, len(e.events))
 	w := c.walk()
-	last := nan
+	last := [2]float64{nan, nan}
 	for i, ev := range e.events {
 		times[i] = nan
 		m := w.time(float64(ev.at))
 		t := nearestDay(w.shifted(float64(ev.at), ev.tod), m)
-		if m == m && ev.tod != last && math.Abs(t-m) <= slack {
+		k, usual := 0, 0.0
+		if two.second != nil && two.second[i] {
+			k, usual = 1, two.behind
+		}
+		if m == m && ev.tod != last[k] && math.Abs(usual) <= slack && math.Abs(t-m-usual) <= slack {
 			times[i] = t
 		}
-		last = ev.tod
+		last[k] = ev.tod
 	}
 	return times
 }

@@ -82,7 +82,9 @@ func (s *stream) makeClock(p *part, sources []*source, all []*receiver, r *recei
 	for i := range raw {
 		raw[i].at = pace.place(raw[i].at)
 	}
-	t := tidy(raw, func(at float64) bool { return sameSpot(sources, b, at) })
+	ahead := aheadOnly(raw)
+	t := tidy(ahead, func(at float64) bool { return sameSpot(sources, b, at) })
+	t.backward += len(raw) - len(ahead)
 	s.warnTidied(t, p.clock, len(raw))
 	return newClock(t, b)
 }
