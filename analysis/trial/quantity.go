@@ -63,7 +63,7 @@ const (
 
 // units are keyed in lower case with single spaces.
 var units = map[string]unit{
-	"m": {length, 1}, "cm": {length, 0.01}, "mm": {length, 0.001}, "km": {length, 1000},
+	"m": {length, 1}, "cm": {length, 0.01}, "mm": {length, 0.001}, "km": {length, 1000}, "nm": {length, nautical}, "mi": {length, mile},
 	"ft": {length, foot}, "foot": {length, foot}, "feet": {length, foot},
 	"'": {length, foot}, "\"": {length, inch},
 	"in": {length, inch}, "inch": {length, inch}, "inches": {length, inch},

@@ -18,8 +18,8 @@ import (
 
 // Error is one thing wrong with a trial file.
 type Error struct {
-	Path string // the file
-	Line int
+	Path string // the file, or "--wind" of a command line
+	Line int    // 0: no line
 	Key  string // "boat.length"; "" where the fault is the file's form
 	Text string // what was found, what was expected
 }
@@ -27,6 +27,9 @@ type Error struct {
 // Error gives "file:line: key: text" on one line.
 func (e *Error) Error() string {
 	where := fmt.Sprintf("%s:%d: ", e.Path, e.Line)
+	if e.Line == 0 {
+		where = e.Path + ": "
+	}
 	if e.Key != "" {
 		where += e.Key + ": "
 	}
@@ -42,23 +45,34 @@ type reader struct {
 	unknown  []unknownKey
 	knownIn  map[string][]string // the keys of each table, to tell where a stray one belongs
 	written  map[string]string   // each quantity as the file writes it, by path
+	set      map[string]string   // where values come from that are not the file's, by path
 }
 
 var index = regexp.MustCompile(`\[\d+\]`)
 
 // fail notes a problem at a path such as "segment[0].from".
 func (r *reader) fail(at, format string, args ...any) {
-	r.problems = append(r.problems, &Error{
-		Path: r.path,
-		Line: r.line(at),
-		Key:  index.ReplaceAllString(at, ""),
-		Text: fmt.Sprintf(format, args...),
-	})
+	e := r.errorAt(at)
+	e.Text = fmt.Sprintf(format, args...)
+	r.problems = append(r.problems, &e)
+}
+
+// errorAt is an error at a path, its text still to come.
+func (r *reader) errorAt(at string) Error {
+	path, _, _ := strings.Cut(at, "[")
+	if where, ok := r.set[path]; ok {
+		return Error{Path: where}
+	}
+	if r.path == "" {
+		return Error{Path: at}
+	}
+	return Error{Path: r.path, Line: r.line(at), Key: index.ReplaceAllString(at, "")}
 }
 
 // warn notes something odd at a path; the value stays as it is.
 func (r *reader) warn(at, format string, args ...any) {
-	e := Error{Path: r.path, Line: r.line(at), Key: index.ReplaceAllString(at, ""), Text: fmt.Sprintf(format, args...)}
+	e := r.errorAt(at)
+	e.Text = fmt.Sprintf(format, args...)
 	r.warnings = append(r.warnings, nmea.Warning{Code: "unusual-value", Text: e.Error()})
 }
 

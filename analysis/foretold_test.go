@@ -1,0 +1,105 @@
+package analysis_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"ahull/analysis"
+	"ahull/analysis/plan"
+	"ahull/analysis/rehearse"
+	"ahull/analysis/stat"
+)
+
+// plannedRequest is a short day's plan with everything that is foretold.
+func plannedRequest(minutes, windKn float64) plan.Request {
+	r := plan.NewRequest()
+	r.Model, r.Variant, r.Length = "Tidewrack 25", "as built", 7.62
+	r.Tests = []plan.Test{plan.Drift, plan.HeadSea, plan.Fuel}
+	r.TimeS = minutes * 60
+	r.WindMS, r.WindFromDeg = windKn*1852/3600, 310
+	r.WaveM = 0.6
+	nan := math.NaN()
+	for _, p := range [][2]float64{{650, 2.3}, {2000, 7.3}, {3500, 19.8}, {5000, 32.6}} {
+		r.Points = append(r.Points, plan.Point{RPM: p[0], Speed: p[1] * 1852 / 3600, FuelLH: nan})
+	}
+	r.Cruise = r.Points[2].Speed
+	return r
+}
+
+// gather is what a day's analysis gave of each measure that was foretold.
+func gather(into map[string][]float64, r *analysis.Results, c *plan.Card) {
+	add := func(name string, x analysis.Number) {
+		if x.Known() {
+			into[name] = append(into[name], float64(x))
+		}
+	}
+	for _, d := range r.Drifts {
+		add("drift_speed", d.LeewayCI95Kn)
+		add("drift_yaw", 100*d.HeadingSDCI/d.HeadingSDDeg)
+	}
+	for _, f := range r.LeewayFit {
+		add("leeway_slope", f.Downwind.OriginSlopeCI)
+	}
+	for _, b := range r.SeaBehaviour {
+		if b.Sea == "head" && math.Abs(float64(b.RPM)-c.Cruise.RPM) < 50 {
+			add("head_sea_heading_sd", 100*b.HeadingSDCI/b.HeadingSDDeg)
+		}
+	}
+	for _, p := range r.SpeedCurve {
+		for _, q := range c.Request.Points {
+			if math.Abs(float64(p.RPM)-q.RPM) < 50 {
+				add(fmt.Sprintf("speed_at_rpm %.0f rpm", q.RPM), p.CI95Kn)
+			}
+		}
+		if math.Abs(float64(p.RPM)-c.Cruise.RPM) < 50 {
+			add("fuel_per_mile", 100*p.NmPerLCI95/p.NmPerL)
+		}
+	}
+}
+
+// foretoldDays are minutes on the water and knots of wind.
+var foretoldDays = [][2]float64{{75, 12}, {110, 9}, {130, 16}}
+
+// TestForetold holds what a plan foretells of a day to what the analysis of its
+// rehearsals gives, in the median. AHULL_SEEDS sets how many days of each plan
+// are sailed; without it a few of the shortest.
+func TestForetold(t *testing.T) {
+	seeds, days := 5, foretoldDays[:1]
+	if n, err := strconv.Atoi(os.Getenv("AHULL_SEEDS")); err == nil && n > 0 {
+		seeds, days = n, foretoldDays
+	}
+	for _, day := range days {
+		c, err := plan.Make(plannedRequest(day[0], day[1]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var scenarios []rehearse.Scenario
+		for seed := range seeds {
+			scenarios = append(scenarios, rehearse.FromCard(c, rehearse.Rehearsal{Seed: uint64(seed + 1)})[0].Scenario)
+		}
+		got := map[string][]float64{}
+		for _, v := range sailAll(t, scenarios) {
+			if len(v.results.Drifts) != c.Drifts {
+				t.Errorf("%s: %d drifts found, %d planned", v.name, len(v.results.Drifts), c.Drifts)
+			}
+			gather(got, v.results, c)
+		}
+		if len(c.Foretold) < 7 {
+			t.Errorf("%.0f min: %d measures foretold", day[0], len(c.Foretold))
+		}
+		for _, f := range c.Foretold {
+			name := f.Name
+			if name == "speed_at_rpm" {
+				name += " " + f.At
+			}
+			m := stat.Median(got[name])
+			t.Logf("%3.0f min, %2.0f kn: %-22s foretold ± %6.3f, got %6.3f %s: ratio %.2f (%d)", day[0], day[1], name, f.Half, m, f.Unit, f.Half/m, len(got[name]))
+			if !(f.Half > 0.8*m && f.Half < 1.25*m) {
+				t.Errorf("%.0f min, %.0f kn: %s: foretold ± %.3f %s, got %.3f", day[0], day[1], name, f.Half, f.Unit, m)
+			}
+		}
+	}
+}
