@@ -14,6 +14,10 @@ const weekRoll = 7168
 // A date before it is more likely a receiver that lost count of its weeks.
 var firstModern = int32(time.Date(2005, 1, 1, 0, 0, 0, 0, time.UTC).Unix() / secondsPerDay)
 
+// firstCounted is the day from which a date is one at all: 1980-02-01. GPS time
+// begins on 1980-01-06.
+var firstCounted = int32(time.Date(1980, 2, 1, 0, 0, 0, 0, time.UTC).Unix() / secondsPerDay)
+
 // receiver is all time-bearing sentences of one talker in one file.
 type receiver struct {
 	talker string

@@ -167,6 +167,28 @@ func TestFactoryDate(t *testing.T) {
 	}
 }
 
+// TestDateNeverLearnt: a receiver with fixes whose date stays at the day that
+// GPS time began, or that its clock was made to begin with, has none.
+func TestDateNeverLearnt(t *testing.T) {
+	for _, date := range []string{"050180", "060180", "", "2208-1", "000000", "999999"} {
+		w := newWireLog(t, "2026-05-14T23:59:30Z")
+		w.headings(0, 60)
+		for s := range 60 {
+			w.add(float64(s), fmt.Sprintf("GPRMC,%s,A,4404.%05d,N,06812.00000,W,7.0,10.0,%s,,,A", w.at(float64(s)).Format("150405"), s*100, date))
+			w.add(float64(s)+0.01, fmt.Sprintf("GPZDA,%s,,,,,", w.at(float64(s)).Format("150405")))
+		}
+		l := read(t, w.text(), Options{})
+		if !warned(l, "no-date") || l.Dated {
+			t.Errorf("%q: %v", date, l.Warnings)
+		}
+		w.want(t, l, -float64(w.start.Unix()/86400*86400), tenth, 600)
+		w.want(t, read(t, w.text(), Options{Date: w.start}), 0, tenth, 600)
+		if odd := date == "2208-1" || date == "000000" || date == "999999"; warned(l, "field-refused") != odd {
+			t.Errorf("%q: %v", date, l.Warnings)
+		}
+	}
+}
+
 func TestNeverAFix(t *testing.T) {
 	w := newWireLog(t, "2026-05-14T10:00:00Z")
 	w.headings(0, 60)

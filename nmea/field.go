@@ -171,10 +171,18 @@ func (b *block) putNamed(k kind, name []byte, v ...float64) {
 	}
 }
 
-// putTime notes the time that a sentence carries. day may be noDay.
+// putTime notes the time that a sentence carries. day may be noDay. A receiver
+// that doesn't know the date begins with the first days of GPS time; without a
+// fix its time counts from power-up too.
 func (b *block) putTime(tod float64, day int32, fix bool) {
 	if tod != tod {
 		return
+	}
+	if day != noDay && day < firstCounted {
+		if !fix {
+			return
+		}
+		day = noDay
 	}
 	b.line.got = true
 	if b.line.dry {

@@ -38,6 +38,26 @@ func (s *stream) receiveAnchors(fixes []anchor) []anchor {
 	return anchors
 }
 
+// wholeDays makes stamps of the time of day alone go on over midnight, from a
+// first day on, and tells whether there are any.
+func (s *stream) wholeDays(first int32) bool {
+	const half, two = secondsPerDay / 2, 2 * secondsPerDay
+	alone, day, last := false, float64(first)*secondsPerDay, nan
+	for i, x := range s.stamps {
+		if x.time >= two {
+			continue
+		}
+		if alone = true; last-x.time > half {
+			day += secondsPerDay
+		} else if x.time-last > half {
+			day -= secondsPerDay // a line late over midnight
+		}
+		last = x.time
+		s.stamps[i].time += day
+	}
+	return alone
+}
+
 // jump finds where between two fixes the logger's clock was set: at the line
 // whose stamp differs most from the one before.
 func (s *stream) jump(after, from float64) float64 {

@@ -24,6 +24,8 @@ func (w *wireLog) stamped(clock func(t float64) float64, form string) string {
 			fmt.Fprintf(&b, "%d.%03d ", at.Unix(), at.Nanosecond()/1e6)
 		case "epoch ms":
 			fmt.Fprintf(&b, "%d;A;", at.UnixMilli())
+		case "time of day":
+			b.WriteString(at.Format("15:04:05.000 "))
 		case "whole":
 			b.WriteString(at.Format("2006-01-02T15:04:05") + " -->> ")
 		default:
@@ -54,7 +56,8 @@ func TestReceiveStamps(t *testing.T) {
 		{"epoch s", -86400 * 400}, {"epoch ms", 3},
 		{"2006-01-02 15:04:05.000 ", 7200}, {"2006-01-02T15:04:05.000Z ", 0}, {"2006-01-02T15:04:05.000+02:00 ", 1},
 		{"2006/01/02 15:04:05,000; ", -5}, {"[2006-01-02 15:04:05.000] ", 0}, {"2006-01-02T15:04:05.000 -->> ", 0},
-		{"whole", 0},
+		{"whole", 0}, {"time of day", 0}, {"time of day", 7200}, {"time of day", 86400 - 36000 - 100}, // over the logger's midnight
+		{"[15:04:05.000] ", 3}, {"15:04:05,000 > ", -40},
 	} {
 		w := stampLog(t)
 		l := read(t, w.stamped(func(t float64) float64 { return t + c.off }, c.form), Options{})
@@ -177,6 +180,21 @@ func TestLoggerClockAlone(t *testing.T) {
 	}
 }
 
+// TestTimeOfDayAlone: the logger's clock without date or fix, over midnight.
+func TestTimeOfDayAlone(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T23:59:30Z")
+	w.headings(0, 60)
+	text := w.stamped(func(t float64) float64 { return t }, "time of day")
+	l := read(t, text, Options{})
+	if !warned(l, "no-date") || l.Dated {
+		t.Errorf("no date, but %v", l.Warnings)
+	}
+	midnight := float64(w.start.Unix() / 86400 * 86400)
+	w.want(t, l, -midnight, 0.01, 600)
+	l = read(t, text, Options{Date: w.start})
+	w.want(t, l, 0, 0.01, 600)
+}
+
 // TestStampGap: with stamps a silence is known to the line.
 func TestStampGap(t *testing.T) {
 	w := newWireLog(t, "2026-05-14T10:00:00Z")
@@ -199,7 +217,8 @@ func TestLineTimes(t *testing.T) {
 		"1778754660.123 ": at, "1778754660123;": at, "1778754660123000 ": at, "1778754660123000000 ": at,
 		"2026-05-14 10:31:00 ": at - 0.123, "1778754660 ": at - 0.123,
 		"2026-13-14 10:31:00 ": nan, "2026-02-30 10:31:00 ": nan, "2026-05-14 25:31:00 ": nan,
-		"17787546601234 ": nan, "177875466 ": nan, "hello ": nan, "": nan, "10:31:00 ": nan,
+		"17787546601234 ": nan, "177875466 ": nan, "hello ": nan, "": nan,
+		"10:31:00 ": 37860, "[10:31:00.250] ": 37860.25, "10:31:00,5;": 37860.5, "10:31:00Z ": nan, "10:31 ": nan, "10:61:00 ": nan, "10:31:00:12 ": nan,
 	} {
 		if got := lineTime([]byte(text)); !near(got, want, 2e-6) {
 			t.Errorf("%q is %v, want %v", text, got, want)

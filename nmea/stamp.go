@@ -95,9 +95,10 @@ func epoch(b []byte) float64 {
 }
 
 // lineTime reads a time at the start of a line: an epoch, or year, month, day
-// and time of day in the usual order and separators, with or without zone. A
-// time without zone is taken as UTC: what counts is only that it runs evenly,
-// since its offset from the receiver's clock is found from the log.
+// and time of day in the usual order and separators, with or without zone, or
+// the time of day alone, which gives less than two days (see wholeDays). A time
+// without zone is taken as UTC: what counts is only that it runs evenly, since
+// its offset from the receiver's clock is found from the log.
 func lineTime(text []byte) float64 {
 	for len(text) > 0 && (text[0] == ' ' || text[0] == '\t' || text[0] == '[' || text[0] == '(' || text[0] == '"' || text[0] >= 0x80) {
 		text = text[1:]
@@ -109,7 +110,39 @@ func lineTime(text []byte) float64 {
 	if n >= 10 && (n == len(text) || !isAlnum(text[n]) && text[n] != '-' && text[n] != '/') {
 		return epoch(bytes.TrimRight(text[:n], "."))
 	}
+	if t := timeAlone(text); t == t {
+		return t
+	}
 	return dateTime(text)
+}
+
+// timeAlone reads hh:mm:ss with or without a fraction that no other word
+// follows directly.
+func timeAlone(s []byte) float64 {
+	if len(s) < 8 || s[2] != ':' || s[5] != ':' {
+		return nan
+	}
+	tod, ok := clockTime(s[:8])
+	frac, rest := fraction(s[8:])
+	if !ok || len(rest) > 0 && (isAlnum(rest[0]) || rest[0] == ':') {
+		return nan
+	}
+	return tod + frac
+}
+
+// fraction reads a fraction of a second behind a point or comma.
+func fraction(s []byte) (frac float64, rest []byte) {
+	if len(s) < 2 || s[0] != '.' && s[0] != ',' {
+		return 0, s
+	}
+	f := 1
+	for f < len(s) && s[f]-'0' <= 9 {
+		f++
+	}
+	for i := f - 1; i > 0; i-- {
+		frac = (frac + float64(s[i]-'0')) / 10
+	}
+	return frac, s[f:]
 }
 
 func dateTime(s []byte) float64 {
@@ -128,18 +161,8 @@ func dateTime(s []byte) float64 {
 	if !(ok1 && ok2 && ok3 && ok4 && ok5 && ok6) {
 		return nan
 	}
-	rest := s[19:]
-	f := 0
-	if len(rest) > 1 && (rest[0] == '.' || rest[0] == ',') {
-		for f = 1; f < len(rest) && rest[f]-'0' <= 9; f++ {
-		}
-		var frac float64
-		for i := f - 1; i > 0; i-- {
-			frac = (frac + float64(rest[i]-'0')) / 10
-		}
-		tod += frac
-	}
-	return float64(day)*secondsPerDay + tod - zone(rest[f:])
+	frac, rest := fraction(s[19:])
+	return float64(day)*secondsPerDay + tod + frac - zone(rest)
 }
 
 // clockTime reads hh:mm:ss.

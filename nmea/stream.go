@@ -14,6 +14,7 @@ type stream struct {
 	stamps   []stamp
 	warnings []Warning
 
+	timeOnly    bool // some stamps are times of day without a date
 	lastRubbish bool
 
 	badTags, simulated, estimated, unitClash int64

@@ -36,6 +36,7 @@ func (s *stream) finish(opt Options) *part {
 		y, m, d := opt.Date.Date()
 		start, _ = dayNumber(y, int(m), d)
 	}
+	s.timeOnly = s.wholeDays(max(start, 0))
 	sources := s.ordered()
 	all := receivers(sources, max(start, 0))
 	r := choose(all)
@@ -72,7 +73,7 @@ func (s *stream) makeClock(p *part, sources []*source, all []*receiver, r *recei
 	if n := int64(len(s.stamps)); n > 1 && n*5 >= s.counts.Used*4 && (r == nil || r.fixes == 0 || !s.coarse()) {
 		raw = s.receiveAnchors(fixes)
 		p.clock = "receive stamps"
-		p.dated = p.dated || len(fixes) == 0
+		p.dated = p.dated || len(fixes) == 0 && !s.timeOnly
 	}
 	if len(raw) == 0 {
 		return nil
