@@ -40,8 +40,10 @@ type block struct {
 
 // stamp is when the logger received a line.
 type stamp struct {
-	at   int64   // bytes from the start of the block, then of the stream
-	time float64 // Unix seconds on the logger's clock
+	at    int64   // bytes from the start of the block, then of the stream
+	time  float64 // Unix seconds on the logger's clock; NaN where only the group has it
+	group uint64  // of TAG blocks that the line belongs to, 0 for none
+	used  bool    // the sentence gave a sample or time
 }
 
 // sentence is the one being read.
@@ -50,6 +52,7 @@ type sentence struct {
 	commas []int32 // where the commas are in body
 	at     uint32  // of its start mark, from the block's start
 	stamp  float64 // NaN where there is none
+	group  uint64  // of TAG blocks, 0 for none
 	entry  *entry
 	dry    bool // only look whether it reads well
 	got    bool // at least one sample or time
@@ -145,7 +148,7 @@ func (b *block) fast(data []byte, i int) (next int, ok bool) {
 	if data[j+3] == '\r' {
 		_, next, _ = lineEnd(data, j+3)
 	}
-	b.line.stamp = nan
+	b.line.stamp, b.line.group = nan, 0
 	b.take(data[i:j], i, false)
 	return next, true
 }
@@ -165,9 +168,17 @@ func isAlnum(c byte) bool {
 	return c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z'
 }
 
-// take reads one sentence: text from its start mark up to (not including) the
-// star, commas already found. bare says that it had no checksum.
+// take reads one sentence and notes its stamp.
 func (b *block) take(text []byte, at int, bare bool) {
+	b.takeSentence(text, at, bare)
+	if l := &b.line; l.group != 0 || l.got && l.stamp == l.stamp {
+		b.stamps = append(b.stamps, stamp{int64(at), l.stamp, l.group, l.got})
+	}
+}
+
+// takeSentence reads one sentence: text from its start mark up to (not including) the
+// star, commas already found. bare says that it had no checksum.
+func (b *block) takeSentence(text []byte, at int, bare bool) {
 	l := &b.line
 	l.body, l.at = text[1:], uint32(at)
 	l.dry, l.got, l.bad = false, false, 0
@@ -198,9 +209,6 @@ func (b *block) take(text []byte, at int, bare bool) {
 	case l.got:
 		b.counts.Used++
 		e.used++
-		if l.stamp == l.stamp {
-			b.stamps = append(b.stamps, stamp{int64(at), l.stamp})
-		}
 	case l.bad > 0:
 		b.counts.Malformed++
 	default:

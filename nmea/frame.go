@@ -33,6 +33,7 @@ func (b *block) wholeLine(line []byte, at int) {
 		b.noSentence(line)
 		return
 	}
+	b.line.group = 0
 	b.line.stamp = b.prefix(line[:s])
 	for pos := 0; s >= 0; s = nextStart(line, pos) {
 		if pos > 0 {

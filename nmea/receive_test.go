@@ -140,6 +140,32 @@ func TestLateLines(t *testing.T) {
 	}
 }
 
+// TestGroups: the sentences of a TAG group have the time of its first line,
+// which may be of another kind.
+func TestGroups(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.rmc("GP", 0, 100, 1, 0)
+	for s := range 100 {
+		for k := range 7 { // in bursts, so that bytes tell no time
+			at := float64(s) + 0.6 + float64(k)/100
+			w.add(at, fmt.Sprintf("HEHDT,%.2f,T", at))
+		}
+	}
+	w.text() // sorts
+	var b strings.Builder
+	for i, l := range w.lines {
+		head := fmt.Sprintf("g:1-3-%d,s:x,c:%d", i, w.at(l.t).UnixMilli())
+		b.WriteString(tag(head) + line("PXYZ,1") + tag(fmt.Sprintf("g:2-3-%d", i)) + line("GPGSV,3,1,11,03,03,111,00") + tag(fmt.Sprintf("g:3-3-%d", i)) + l.text)
+	}
+	for _, size := range []int{ordinaryBlock, 90} {
+		l := read(t, b.String(), Options{blockSize: size})
+		w.want(t, l, 0, 0.02, 700)
+		if len(l.Clocks) != 1 || l.Clocks[0] != "receive stamps" {
+			t.Errorf("%v %v", l.Clocks, l.Warnings)
+		}
+	}
+}
+
 // TestFalseStamps: a TAG block with a wrong checksum has no say.
 func TestFalseStamps(t *testing.T) {
 	w := stampLog(t)

@@ -14,7 +14,8 @@ func (b *block) prefix(text []byte) float64 {
 	}
 	if text[len(text)-1] == '\\' {
 		if open := bytes.LastIndexByte(text[:len(text)-1], '\\'); open >= 0 {
-			t, ok := tagTime(text[open+1 : len(text)-1])
+			t, group, ok := tagBlock(text[open+1 : len(text)-1])
+			b.line.group = group
 			if !ok {
 				b.badTags++
 				if b.firstTag == "" {
@@ -34,13 +35,14 @@ func (b *block) prefix(text []byte) float64 {
 	return lineTime(text)
 }
 
-// tagTime reads the c: field of a TAG block (NMEA 0183 4.0), which is in
-// seconds, or in milliseconds where it has 13 digits. ok is false where the
-// block has no right checksum or an empty field.
-func tagTime(tag []byte) (t float64, ok bool) {
+// tagBlock reads of a TAG block (NMEA 0183 4.0) the c: field, which is in
+// seconds, or in milliseconds where it has 13 digits, and of the g: field the
+// group's number; only the first line of a group need have the time. ok is
+// false where the block has no right checksum or an empty field.
+func tagBlock(tag []byte) (t float64, group uint64, ok bool) {
 	star := bytes.LastIndexByte(tag, '*')
 	if star < 0 {
-		return nan, false
+		return nan, 0, false
 	}
 	want, n := hexValue(tag[star+1:])
 	var sum byte
@@ -48,22 +50,36 @@ func tagTime(tag []byte) (t float64, ok bool) {
 		sum ^= c
 	}
 	if n == 0 || sum != want {
-		return nan, false
+		return nan, 0, false
 	}
 	t = nan
 	for rest := tag[:star]; ; {
 		field, more, found := bytes.Cut(rest, []byte{','})
 		if len(field) < 3 || field[1] != ':' {
-			return nan, false
+			return nan, 0, false
 		}
-		if field[0] == 'c' {
+		switch field[0] {
+		case 'c':
 			t = epoch(field[2:])
+		case 'g':
+			group = groupNumber(field[2:])
 		}
 		if !found {
-			return t, true
+			return t, group, true
 		}
 		rest = more
 	}
+}
+
+// groupNumber reads the number of a group, the last of three that are joined by
+// hyphens: sentence, sentences in all, group. 0 stands for none.
+func groupNumber(f []byte) uint64 {
+	f = f[bytes.LastIndexByte(f, '-')+1:]
+	var n uint64
+	for _, c := range f[:min(len(f), 8)] {
+		n = n<<8 | uint64(c)
+	}
+	return n
 }
 
 // epoch reads Unix time in seconds, milli-, micro- or nanoseconds, told apart

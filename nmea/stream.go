@@ -14,7 +14,8 @@ type stream struct {
 	stamps   []stamp
 	warnings []Warning
 
-	timeOnly    bool // some stamps are times of day without a date
+	groups      [8]stamp // the last ones that have a time, one a group of TAG blocks
+	timeOnly    bool     // some stamps are times of day without a date
 	lastRubbish bool
 
 	badTags, simulated, estimated, unitClash int64
@@ -75,13 +76,34 @@ func (s *stream) add(j *job) {
 	keepFirst(&s.firstBad, b.firstBad)
 	keepFirst(&s.refusedText, b.refusedText)
 	for _, t := range b.stamps {
-		s.stamps = append(s.stamps, stamp{t.at + j.base, t.time})
+		t.at += j.base
+		s.addStamp(t)
 	}
 	for _, e := range b.entries {
 		s.addEntry(e, j.base)
 	}
 	for _, e := range b.long {
 		s.addEntry(e, j.base)
+	}
+}
+
+// addStamp takes up a line's stamp. One without a time has that of the first
+// line of its group.
+func (s *stream) addStamp(x stamp) {
+	if x.group != 0 {
+		if x.time != x.time {
+			i := slices.IndexFunc(s.groups[:], func(g stamp) bool { return g.group == x.group })
+			if i < 0 {
+				return
+			}
+			x.time = s.groups[i].time
+		}
+		kept := slices.DeleteFunc(slices.Clone(s.groups[:]), func(g stamp) bool { return g.group == x.group })
+		copy(s.groups[1:], kept)
+		s.groups[0] = x
+	}
+	if x.used {
+		s.stamps = append(s.stamps, x)
 	}
 }
 
