@@ -49,6 +49,7 @@ type pilot struct {
 	plan    []Leg
 	at      int
 	began   float64 // time the leg began, s
+	speed   float64 // ahead through the water when the leg began, m/s
 	settled float64 // time it was settled; NaN before
 	entry   bool
 	order   order
@@ -150,6 +151,7 @@ func (p *pilot) run(s *state, leg *Leg) {
 		default:
 			o.heading = leg.HeadingDeg
 		}
+		p.speed = s.u
 		o.kind = p.approach(s)
 		p.trend = 0.4 / 60 * p.rnd.NormFloat64()
 		p.entry = false
@@ -162,7 +164,7 @@ func (p *pilot) run(s *state, leg *Leg) {
 		return
 	}
 	if o.kind == KindTurn && onCourse {
-		o.kind = p.change(s)
+		o.kind = p.afterTurn(s)
 	}
 	if onCourse && math.Abs(s.steady-s.u) < math.Max(0.02*s.steady, 0.15*knot) && math.Abs(s.rpm-o.rpm) < 20 {
 		p.steadyN++
@@ -187,10 +189,23 @@ func (l *Leg) rate() float64 {
 	return l.RateDegS
 }
 
-// approach names the way to a run.
+// approach names the way to a run, as package segment says: until she is first
+// steady after a harbour she is still manoeuvring.
 func (p *pilot) approach(s *state) string {
-	if math.Abs(wrap180(p.order.heading-s.heading)) > 15 {
+	if p.at > 0 && p.plan[p.at-1].Do == DoHarbour {
+		return KindOther
+	}
+	if !p.plan[p.at].Hold && math.Abs(wrap180(p.order.heading-s.bow)) > 15 {
 		return KindTurn
+	}
+	return p.change(s)
+}
+
+// afterTurn names what is left to do when she has come on course: a speed-up only
+// if she becomes faster than before the turn, and by more than in it.
+func (p *pilot) afterTurn(s *state) string {
+	if p.order.rpm < s.rpm+100 && (s.steady-s.u < s.u-p.speed || s.steady < p.speed) {
+		return KindOther
 	}
 	return p.change(s)
 }

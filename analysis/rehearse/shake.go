@@ -20,6 +20,7 @@ func (s *simulation) yaw(o order, now *instant) (pathDeg float64) {
 	if loose > 1e-3 {
 		adrift = loose * s.Boat.DriftYawSD * s.rock.driftYaw.next(2*math.Pi/s.Boat.DriftYawS)
 	}
+	s.bow = wrap360(s.heading + adrift)
 	now.heading = wrap360(s.heading + waves + helm + adrift)
 	return s.heading + yawFollow*waves + helm
 }

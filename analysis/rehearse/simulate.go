@@ -8,6 +8,7 @@ type state struct {
 	lat, lon         float64
 	east, north      float64 // m over the ground since the start
 	heading, rate    float64 // without the sea's motion: degrees, degrees a second
+	bow              float64 // heading with the yawing of a drift, degrees
 	u                float64 // m/s ahead through the water, without surge
 	steady           float64 // m/s: where u is going
 	rpm              float64 // without noise
@@ -80,6 +81,7 @@ func newSimulation(s Scenario) *simulation {
 	}
 	sim.speed, sim.fuel, sim.trim = s.Boat.speedCurve(), s.Boat.fuelCurve(), s.Boat.trimCurve()
 	sim.lat, sim.lon, sim.heading = s.Lat, s.Lon, wrap360(s.Wind.FromDeg+70)
+	sim.bow = sim.heading
 	sim.idleRPM, sim.turnLag, sim.liesDeg = s.Boat.IdleRPM(), s.Boat.TurnLag, s.Boat.LiesDeg
 	speed, from := s.Wind.mean(0)
 	sim.windE, sim.windN = vector(speed, from+180)

@@ -11,6 +11,23 @@
 // is a change from one state to another, and is named by what changes. Edges
 // are then moved to where the change begins and ends.
 //
+// What is what, also where two things happen at once:
+//
+//   - A turn lasts from the wheel (or throttle) being moved until she is on the new
+//     course, whatever her speed does meanwhile; 15° is the least. Gathering way
+//     while she turns off after a drift is a turn.
+//   - A speed-up lasts from the throttle being opened until her speed is steady,
+//     with less than 15° of turning. After a turn, way gathered on the new course
+//     is one only if she becomes faster than before the turn and by more than in
+//     it; what is less is the end of the turn, and other.
+//   - A stop lasts from the throttle being closed until her way is off: what she
+//     goes through the water by, besides her leeway, is under 0.1 kn. Slowing down
+//     to a lower speed is other.
+//   - Manoeuvring is other: in a harbour, from the berth until she is first steady
+//     on a course and from the last steady course until she is fast again, whatever
+//     she turns, gathers or stops in between; so is paying out an anchor's line.
+//   - Idle is lying fast or riding to an anchor, also where she sheers about.
+//
 // It refuses to bridge a hole of more than five seconds in the velocity, to
 // call less than 30 s a run or less than 60 s a drift, and to hide thin
 // evidence: where a drift and slow driving cannot be told apart it warns.

@@ -218,7 +218,9 @@ func coast(y []float64, off float64) int {
 				u0, sum := scale*y0, 1e-3
 				decay, step := 1.0, math.Exp(a)
 				for _, v := range y {
-					sum += sq(v - a/((a/u0+b)*decay-b))
+					if !math.IsNaN(v) {
+						sum += sq(v - a/((a/u0+b)*decay-b))
+					}
 					decay *= step
 				}
 				ss, at = append(ss, sum), append(at, math.Log((a/off+b)/(a/u0+b))/a)

@@ -50,7 +50,7 @@ func (m *model) solve(stretches [][2]int, told water, headingSigmaDeg float64) [
 		pieces = m.searchAll(stretches)
 	}
 	for i, s := range stretches {
-		ps := m.merge(pieces[i])
+		ps := m.madeFastAll(m.merge(pieces[i]))
 		ps = m.refine(ps, s[0], s[1])
 		pieces[i] = fillChanges(m.wayOff(m.sound(m.merge(ps))), s[0], s[1])
 	}
@@ -77,9 +77,6 @@ func (m *model) likelier(p piece) state {
 func (m *model) sound(ps []piece) []piece {
 	for i := range ps {
 		p := &ps[i]
-		if p.state == drifting {
-			*p = m.madeFast(*p)
-		}
 		if p.state == drifting || p.state.idle() {
 			p.state = m.likelier(*p)
 		}
@@ -152,7 +149,7 @@ func (m *model) soundRun(p piece) bool {
 
 func (m *model) useCurrent(ps []plateau, told water, headingSigmaDeg float64) {
 	for i := range ps {
-		ps[i].blind = !m.f.hasHeading && !ps[i].drift
+		ps[i].blind = !m.f.hasHeading
 	}
 	m.f.setCurrent(roughCurrent(m.f.n, ps, told, headingSigmaDeg))
 	m.throughWater()
@@ -175,7 +172,7 @@ func (m *model) foundPlateaus(pieces [][]piece) []plateau {
 			switch {
 			case p.state == driven && (m.logged.mean(p.from, p.to) > 0.5 || !m.f.hasHeading):
 				out = append(out, m.plateau(p.from, p.to))
-			case p.state == drifting && m.driftEvidence(p.from, p.to)+4 < m.drivenEvidence(p.from, p.to):
+			case p.state == drifting && m.surelyDrift(p.from, p.to):
 				d := m.plateau(p.from, p.to)
 				d.drift = true
 				out = append(out, d)
@@ -183,6 +180,18 @@ func (m *model) foundPlateaus(pieces [][]piece) []plateau {
 		}
 	}
 	return out
+}
+
+// surelyDrift tells whether a drift shows the motion of the water. Where no heading
+// tells runs at idle from drifts, the long ones do: all drifts of a day go alike,
+// runs do not, and few hold one for long.
+func (m *model) surelyDrift(a, b int) bool {
+	const long = 150 // s
+	margin := 4.0
+	if !m.f.hasHeading && b-a >= long {
+		margin = 0
+	}
+	return m.driftEvidence(a, b)+margin < m.drivenEvidence(a, b)
 }
 
 // name makes segments of the pieces; holes between stretches are other.

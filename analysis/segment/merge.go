@@ -33,7 +33,7 @@ func (m *model) same(a, b piece) bool {
 	case drifting:
 		return gap == 0 || gap <= 60 && m.sameDrift(a, b)
 	default:
-		return gap <= 90 && m.nearby(a, b)
+		return m.nearby(a, b) && (gap <= 90 || a.state == anchored && b.state == anchored && m.stayed(a, b))
 	}
 }
 
@@ -82,4 +82,19 @@ func (m *model) sameDrift(a, b piece) bool {
 func (m *model) nearby(a, b piece) bool {
 	return math.Hypot(m.posE.mean(a.from, a.to)-m.posE.mean(b.from, b.to),
 		m.posN.mean(a.from, a.to)-m.posN.mean(b.from, b.to)) < 50
+}
+
+// stayed: what is between two spells at one anchor she spent about it, too.
+func (m *model) stayed(a, b piece) bool {
+	const scope, longest, slow = 50, 600, 1.0 // m, s, m/s over half a minute
+	if b.from-a.to > longest {
+		return false
+	}
+	e, n := m.posE.mean(a.from, a.to), m.posN.mean(a.from, a.to)
+	for i := a.to; i < b.from; i++ {
+		if math.Hypot(m.f.posE[i]-e, m.f.posN[i]-n) > scope || m.roam.mean(i, i+1) > sq(slow) || m.f.hasRPM && m.aboveIdle(m.f.rpm[i]) {
+			return false
+		}
+	}
+	return true
 }

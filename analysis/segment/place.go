@@ -14,9 +14,44 @@ func (m *model) heldEvidence(a, b int) float64 {
 	return price + m.rare(a, b, 1.5)
 }
 
-// madeFast is the part of a seeming drift in which she does not stir over the
-// ground, as held, where that is most of it: she lay alongside and was then let go
-// by hand, or taken. No wind and water hold a boat as still as that for a minute.
+// madeFastAll looks at every drift and spell at anchor for a berth. What it leaves
+// of them is open again.
+func (m *model) madeFastAll(ps []piece) []piece {
+	var out []piece
+	for _, p := range ps {
+		if p.state != drifting && p.state != anchored {
+			out = append(out, p)
+			continue
+		}
+		q := m.madeFast(p)
+		if q.from > p.from {
+			out = append(out, piece{p.from, q.from, changing})
+		}
+		out = append(out, q)
+		if q.to < p.to {
+			out = append(out, piece{q.to, p.to, changing})
+		}
+	}
+	return joinChanges(out)
+}
+
+// joinChanges makes one of changing pieces that touch.
+func joinChanges(ps []piece) []piece {
+	var out []piece
+	for _, p := range ps {
+		if k := len(out) - 1; k >= 0 && p.state == changing && out[k].state == changing {
+			out[k].to = p.to
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// madeFast is the part of a piece in which she does not stir over the ground, as
+// held, where that is most of it: she lay alongside and was then let go by hand, or
+// taken, or manoeuvred on the spot. No wind and water hold a boat as still as that
+// for a minute.
 func (m *model) madeFast(p piece) piece {
 	const still, ends = 0.05, 8 // m/s; s that the mean over half a minute smears
 	first, last, count := -1, -1, 0
@@ -29,11 +64,11 @@ func (m *model) madeFast(p piece) piece {
 		}
 	}
 	long := last + 1 - first
-	if long < 60 || 10*count < 9*long || 5*long < 3*(p.to-p.from) {
+	if long < 60 || 10*count < 9*long || 2*long < p.to-p.from {
 		return p
 	}
 	q := piece{max(p.from, first-ends), min(p.to, last+1+ends), held}
-	if m.heldEvidence(q.from, q.to) < m.driftEvidence(q.from, q.to) {
+	if m.fit(held, q.from, q.to)+m.heldEvidence(q.from, q.to) < m.fit(p.state, q.from, q.to)+m.evidence(p.state, q.from, q.to) {
 		return q
 	}
 	return p

@@ -27,8 +27,10 @@ type plateau struct {
 	rpm          float64
 	windE, windN float64 // for a drift
 	drift        bool
-	blind        bool // driven, but nothing tells whereto
+	blind        bool // nothing tells which way she heads
 }
+
+func (p plateau) blindRun() bool { return p.blind && !p.drift }
 
 // surePlateaus are the stretches of even motion faster than any drift.
 func (m *model) surePlateaus() []plateau {
@@ -146,7 +148,7 @@ func (s *normal) addPairs(ps []plateau, offset int) {
 	for i, p := range ps {
 		for _, q := range ps[i+1 : min(i+3, len(ps))] {
 			u, v := math.Hypot(p.ve, p.vn), math.Hypot(q.ve, q.vn)
-			if !p.blind || !q.blind || q.at-p.at > apart || p.ve*q.ve+p.vn*q.vn > -0.87*u*v || math.Abs(p.rpm-q.rpm) > 0.03*p.rpm {
+			if !p.blindRun() || !q.blindRun() || q.at-p.at > apart || p.ve*q.ve+p.vn*q.vn > -0.87*u*v || math.Abs(p.rpm-q.rpm) > 0.03*p.rpm {
 				continue
 			}
 			sigma := 0.12 + 0.04*(u+v)/2
@@ -172,7 +174,7 @@ func (s *normal) knotAt(moment float64, offset int) (at []int, b float64) {
 func (s *normal) addPlateau(p plateau, offset, group int) {
 	at, b := s.knotAt(p.at, offset)
 	thin := math.Sqrt(1 + 30/p.seconds)
-	if p.blind { // she goes with the water, and by her speed in any direction
+	if p.blindRun() { // she goes with the water, and by her speed in any direction
 		sigma := 0.1 + 0.7*math.Hypot(p.ve, p.vn)
 		s.add(at, []float64{1 - b, 0, b, 0}, p.ve, sigma)
 		s.add(at, []float64{0, 1 - b, 0, b}, p.vn, sigma)
@@ -181,8 +183,11 @@ func (s *normal) addPlateau(p plateau, offset, group int) {
 	if p.drift {
 		w := math.Hypot(p.windE, p.windN)
 		sigma, le, ln := 0.35, 0.0, 0.0
-		if w > 0.5 {
+		switch {
+		case w > 0.5:
 			sigma, le, ln = 0.06+0.025*w, 0.04*p.windE, 0.04*p.windN
+		case p.blind: // all that serves is how drifts go over the ground
+			sigma = 0.15
 		}
 		s.add(at, []float64{1 - b, 0, b, 0}, p.ve-le, sigma*thin)
 		s.add(at, []float64{0, 1 - b, 0, b}, p.vn-ln, sigma*thin)

@@ -122,6 +122,9 @@ func atHoles(in []rehearse.Segment, tr *track.Track) []rehearse.Segment {
 			}
 			silent = 0
 		}
+		if silent > 5 {
+			part.End = tr.Time(tr.Index(s.End) - silent)
+		}
 		add()
 	}
 	return out

@@ -1,6 +1,10 @@
 package segment
 
-import "math"
+import (
+	"math"
+
+	"ahull/analysis/stat"
+)
 
 // change is what happens in a second that no steady state explains.
 type change int
@@ -15,6 +19,9 @@ const (
 )
 
 var kindOfChange = [...]Kind{nothing: Other, toPort: Turn, toStarboard: Turn, gaining: SpeedUp, losing: Stop}
+
+// leastTurn is the least change of heading, degrees, that is a turn.
+const leastTurn = 15
 
 // phase is a stretch of one change.
 type phase struct {
@@ -45,16 +52,7 @@ func (m *model) explain(p piece, after state, r *rates) []Segment {
 	}
 	phases := m.phases(p, r)
 	if !manoeuvring(phases) {
-		return m.tidy(m.turnsFirst(phases))
-	}
-	last := len(phases) - 1
-	if after == driven && last > 0 { // the turn that leads to the run's course
-		for phases[last].change == gaining || phases[last].change == nothing {
-			last--
-		}
-		if end := m.tidy(m.turnsFirst(phases[last:])); end[0].Kind == Turn {
-			return append([]Segment{{Kind: Other, From: p.from, To: end[0].From}}, end...)
-		}
+		return m.tidy(m.turnsFirst(phases, after))
 	}
 	return []Segment{{Kind: Other, From: p.from, To: p.to}}
 }
@@ -210,32 +208,114 @@ func (m *model) scores(i int, r *rates) [changes]float64 {
 	}
 }
 
-// turnsFirst makes a turn of all the time from the first change to being on the
-// new course, whatever the speed does: gathering way for a few seconds before the
-// rudder bites, or while the bow goes round, is part of it.
-func (m *model) turnsFirst(ps []phase) []phase {
-	const bite, least = 8, 30 // s, degrees
+// turnsFirst names what is done while heading and way change together: a turn from
+// the first change to being on the new course if she turns enough, and a gathering
+// of way if not. What way is gathered on the new course stays on its own.
+func (m *model) turnsFirst(ps []phase, after state) []phase {
 	var out []phase
-	for i, p := range ps {
-		round := m.f.head[p.to-1] - m.f.head[p.from]
+	for i := 0; i < len(ps); {
+		j := together(ps, i)
+		p := phase{ps[i].from, ps[j-1].to, ps[i].change}
+		if i == j-1 && !p.change.turning() && p.change != gaining {
+			out, i = append(out, p), j
+			continue
+		}
+		whole := p
+		if i == 0 {
+			whole.from = max(0, p.from-1) // she is turning when the wheel moves
+		}
+		round, on := m.turned(whole), p.to
+		if j == len(ps) && after == driven {
+			round += m.toCourse(p.to)
+		}
+		if !ps[j-1].change.turning() {
+			on = m.onCourse(p)
+		}
+		turn := phase{p.from, on, toStarboard}
+		if round < 0 {
+			turn.change = toPort
+		}
 		switch {
-		case p.change != gaining:
-		case i+1 < len(ps) && p.to-p.from <= bite && (ps[i+1].change == toPort || ps[i+1].change == toStarboard):
-			p.change = ps[i+1].change
-		case math.Abs(round) > least:
-			on := m.onCourse(p)
-			turn := phase{p.from, on, toStarboard}
-			if round < 0 {
-				turn.change = toPort
-			}
+		case math.Abs(round) > leastTurn:
 			out = append(out, turn)
-			p.from = on
+			p.from, p.change = on, gaining
+		case j-1 > i:
+			p.change = gaining
+		case p.change.turning():
+			p.change = nothing
 		}
 		if p.to > p.from {
 			out = append(out, p)
 		}
+		i = j
 	}
 	return out
+}
+
+func (c change) turning() bool { return c == toPort || c == toStarboard }
+
+// together is the end of the phases from i in which she turns one way and gathers
+// way, as one. Way gathered for longer before she turns is not for the turn.
+func together(ps []phase, i int) int {
+	const bite = 8 // s
+	way := nothing
+	j := i
+	for ; j < len(ps); j++ {
+		c := ps[j].change
+		switch {
+		case c.turning() && way == nothing && ps[j].from-ps[i].from <= bite:
+			way = c
+		case c == gaining || c.turning() && c == way:
+		default:
+			return max(j, i+1)
+		}
+	}
+	return j
+}
+
+// toCourse is what the bow is off the course of the run that begins at a sample,
+// degrees: the sea swings it.
+func (m *model) toCourse(at int) float64 {
+	const long = 12 // s
+	off := m.mean(m.f.head, at, min(at+long, m.f.n)) - m.f.head[at-1]
+	if !m.f.hasHeading || math.IsNaN(off) {
+		return 0
+	}
+	return off
+}
+
+// regains tells whether the way gathered after a turn is only what the turn cost
+// her, or the last of what she gathered in it.
+func (m *model) regains(turn, p phase) bool {
+	before, on, end := m.f.u[turn.from], m.f.u[p.from], m.f.u[p.to-1]
+	return end-on < on-before || end < before
+}
+
+// turned is how far the bow goes round in a phase, degrees, as far as it is known:
+// without a heading, only what the course through the water shows once she has way.
+func (m *model) turned(p phase) float64 {
+	const way = 0.8 // m/s
+	bow := func(i int) float64 { return m.f.head[i] }
+	if !m.f.hasHeading {
+		bow = func(i int) float64 {
+			e, n := m.mean(m.f.we, max(p.from, i-1), min(p.to, i+2)), m.mean(m.f.wn, max(p.from, i-1), min(p.to, i+2))
+			if !(math.Hypot(e, n) > way) {
+				return math.NaN()
+			}
+			return courseOf(e, n)
+		}
+	}
+	sum, last := 0.0, math.NaN()
+	for i := p.from; i < p.to; i++ {
+		h := bow(i)
+		if !math.IsNaN(h) && !math.IsNaN(last) {
+			sum += stat.Wrap180(h - last)
+		}
+		if !math.IsNaN(h) {
+			last = h
+		}
+	}
+	return sum
 }
 
 // onCourse is where the bow last comes to the heading of the phase's end.
@@ -257,12 +337,8 @@ func (m *model) tidy(ps []phase) []Segment {
 		a, b := p.from, p.to-1
 		kind, u := kindOfChange[p.change], m.f.u
 		switch kind {
-		case Turn:
-			if !(math.Abs(m.f.head[b]-m.f.head[a]) > 15) {
-				kind = Other
-			}
 		case SpeedUp:
-			if !(u[b]-u[a] > math.Max(0.4, 0.05*u[b])) {
+			if !(u[b]-u[a] > math.Max(0.4, 0.05*u[b])) || i > 0 && out[i-1].Kind == Turn && m.regains(ps[i-1], p) {
 				kind = Other
 			}
 		case Stop:
