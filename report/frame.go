@@ -217,7 +217,7 @@ func (s *sketch) key(at point, right float64, entries []keyEntry) float64 {
 		if e.mark != nil {
 			s.mark(e.mark.mark, e.mark.color, mid, 3.6)
 		}
-		s.text(l, p.plus(23, 0), e.name)
+		s.fitted(l, p.plus(23, 0), e.name, max(right, p.x+23)+2)
 		p.x += room
 	}
 	return p.y - keyRow

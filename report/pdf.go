@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -29,7 +30,7 @@ func (u Units) pageSize() pageSize {
 const (
 	marginSide   = 42.0
 	marginTop    = 40.0
-	marginBottom = 46.0
+	marginBottom = 44.0
 )
 
 // document is a PDF under way: text, tables and figures are put one under the
@@ -60,7 +61,7 @@ func newDocument(p pageSize, title string, at time.Time) *document {
 	}
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: p.width, Ht: p.height}})
 	d := &document{pdf: pdf, paper: p}
-	d.loadFonts()
+	d.readFonts()
 	d.title = d.safe(title)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
@@ -68,7 +69,7 @@ func newDocument(p pageSize, title string, at time.Time) *document {
 	pdf.SetCreationDate(at.UTC())
 	pdf.SetModificationDate(at.UTC())
 	pdf.SetTitle(d.title, true)
-	pdf.SetCreator("ahull", true)
+	pdf.SetCreator("ahull", false)
 	pdf.SetLang("en")
 	d.newPage()
 	return d
@@ -105,12 +106,17 @@ func (d *document) space(height float64) {
 }
 
 // write ends the document: each page gets its foot.
-func (d *document) write(w interface{ Write([]byte) (int, error) }) error {
+func (d *document) write(w io.Writer) error {
 	pages := d.pdf.PageCount()
 	for n := 1; n <= pages; n++ {
 		d.pdf.SetPage(n)
 		d.foot(n, pages)
 	}
+	return d.output(w)
+}
+
+// output writes the document as it is.
+func (d *document) output(w io.Writer) error {
 	var b bytes.Buffer
 	if err := d.pdf.Output(&b); err != nil {
 		return fmt.Errorf("making the PDF: %w", err)
@@ -120,7 +126,7 @@ func (d *document) write(w interface{ Write([]byte) (int, error) }) error {
 }
 
 func (d *document) foot(n, pages int) {
-	base := d.paper.height - marginBottom + 24
+	base := d.paper.height - marginBottom + 23
 	d.rule(faint, 0.5, d.left(), base-11, d.right())
 	page := fmt.Sprintf("page %d of %d", n, pages)
 	d.textRight(footType, d.right(), base, page)

@@ -38,6 +38,7 @@ func (d *document) draw(dr drawing, x, y, scale float64) {
 	c := &pdfCanvas{doc: d}
 	d.pdf.TransformBegin()
 	d.pdf.Transform(fpdf.TransformMatrix{A: scale, D: scale, E: x, F: d.paper.height - y - dr.height*scale})
+	c.put("0 0 %s %s re W n", num(vg.Length(dr.width)), num(vg.Length(dr.height))) // nothing beyond the drawing
 	vg.Initialize(c)
 	if err := dr.on(c); err != nil {
 		d.pdf.SetError(err)

@@ -4,7 +4,7 @@ const (
 	// figureMost is the share of a page's height that a figure takes at most.
 	figureMost = 0.42
 	// figureBest is the scale at which a figure's letters are as large as the text's.
-	figureBest = 0.82
+	figureBest = 0.78
 	// figureLeast is the smallest scale at which a figure's letters (textSize) are
 	// still read easily on paper: 6 points.
 	figureLeast = 6 / textSize

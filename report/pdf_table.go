@@ -10,7 +10,7 @@ var tableSizes = []float64{7.8, 7.2, 6.7}
 
 const (
 	cellPad  = 3.5 // on either side of a cell
-	rowPad   = 1.6 // above and under a row
+	rowPad   = 1.5 // above and under a row
 	tableGap = 22  // between tables side by side
 )
 

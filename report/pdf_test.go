@@ -2,10 +2,12 @@ package report
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -141,4 +143,85 @@ func squeezed(s string) string {
 		}
 		return r
 	}, s)
+}
+
+var wordBox = regexp.MustCompile(`<word xMin="([-0-9.]+)" yMin="([-0-9.]+)" xMax="([-0-9.]+)" yMax="([-0-9.]+)">(.*?)</word>`)
+
+// Whatever the words are, they stay inside the margins.
+func TestPDFWordsStayInside(t *testing.T) {
+	for name, r := range map[string]*analysis.Results{"full": fullDay(), "hostile": hostileDay(), "long": longDay()} {
+		var b bytes.Buffer
+		if err := (Units{Length: "ft"}).PDF(&b, r); err != nil {
+			t.Fatal(err)
+		}
+		words := wordBox.FindAllStringSubmatch(textOf(t, b.Bytes(), "-bbox"), -1)
+		if len(words) < 1000 {
+			t.Fatalf("%s: %d words", name, len(words))
+		}
+		for _, w := range words {
+			var at [4]float64
+			for i := range at {
+				at[i], _ = strconv.ParseFloat(w[i+1], 64)
+			}
+			if at[0] < marginSide-1 || at[2] > pageLetter.width-marginSide+1 || at[1] < marginTop-4 || at[3] > pageLetter.height-12 {
+				t.Errorf("%s: %q at %v", name, w[5], at)
+			}
+		}
+	}
+}
+
+// longDay has names as long as a fool can make them.
+func longDay() *analysis.Results {
+	r := fullDay()
+	long := strings.Repeat("longname ", 60)
+	unbroken := strings.Repeat("Wordwithoutend", 30)
+	r.Trial.Model, r.Trial.Variant, r.Trial.LoadNote, r.Trial.Hull = unbroken, long, unbroken, long
+	for i := range r.Drifts {
+		r.Drifts[i].Group, r.Drifts[i].Note = unbroken, long
+	}
+	r.Sources[0].Why, r.Log.Files = long, []string{unbroken}
+	return r
+}
+
+// A table over several pages has its head on each.
+func TestPDFTableRepeatsItsHead(t *testing.T) {
+	long := table{Title: "Long", Columns: []heading{{Name: "headword", Text: true}, {Name: "value", Unit: "kn"}}}
+	for i := range 200 {
+		long.Rows = append(long.Rows, []string{"row", strconv.Itoa(i)})
+	}
+	d := newDocument(pageA4, "Long", pdfDay)
+	d.table(long)
+	var b bytes.Buffer
+	if err := d.write(&b); err != nil {
+		t.Fatal(err)
+	}
+	pages := strings.Split(strings.TrimSuffix(textOf(t, b.Bytes()), "\f"), "\f")
+	if len(pages) < 3 || len(pages) != d.pdf.PageCount() {
+		t.Fatalf("%d pages", len(pages))
+	}
+	for i, p := range pages {
+		if strings.Count(p, "headword") != 1 || !strings.Contains(p, fmt.Sprintf("page %d of %d", i+1, len(pages))) {
+			t.Errorf("page %d:\n%s", i+1, p)
+		}
+	}
+}
+
+// A letter that no font has is shown as a box, whatever plane it is from.
+func TestPDFLettersThatAreNotThere(t *testing.T) {
+	d := newDocument(pageA4, "", time.Time{})
+	if got, want := d.safe("Zoë 日😀\xff\x1b±"), "Zoë □□□±"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Every letter that the report uses is in all the faces.
+func TestPDFFacesHaveTheReportsLetters(t *testing.T) {
+	d := newDocument(pageA4, "", time.Time{})
+	for f := range d.glyphs {
+		for _, r := range "±°−×→≥≤½²√·…–—“”’′•□\u00a0éøß" {
+			if d.glyphs[f].width(r) < 0 {
+				t.Errorf("face %d has no %q", f, r)
+			}
+		}
+	}
 }

@@ -23,6 +23,7 @@ func (d *document) heading(text string) { d.headingOver(text, 60) }
 func (d *document) headingOver(text string, next float64) {
 	d.keep(15 + headingType.leading + next)
 	d.space(12)
+	d.use(headingType) // else its letters would be taken for bytes
 	d.pdf.Bookmark(d.safe(text), 0, d.y)
 	if !d.atTop() {
 		d.rule(faint, 0.6, d.left(), d.y-4, d.right())

@@ -25,11 +25,6 @@ const (
 	faces
 )
 
-const fontFamily = "liberation"
-
-// styles are the names under which the PDF library keeps the faces.
-var styles = map[face]string{regular: "", bold: "B", italic: "I", serif: "BI"}
-
 // textType is how text is set. Sizes are in points.
 type textType struct {
 	face    face
@@ -54,10 +49,15 @@ var (
 	footType    = textType{regular, 7.4, 9, soft}
 )
 
-// fontData are the faces' files.
-var fontData = map[face][]byte{
-	regular: liberationsansregular.TTF, bold: liberationsansbold.TTF,
-	italic: liberationsansitalic.TTF, serif: liberationserifbold.TTF,
+// fontFiles are the faces with the names under which the PDF library keeps them.
+var fontFiles = [faces]struct {
+	family, style string
+	data          []byte
+}{
+	regular: {"liberationsans", "", liberationsansregular.TTF},
+	bold:    {"liberationsans", "B", liberationsansbold.TTF},
+	italic:  {"liberationsans", "I", liberationsansitalic.TTF},
+	serif:   {"liberationserif", "B", liberationserifbold.TTF},
 }
 
 // glyphs are a face's letters and their widths, in thousandths of the size.
@@ -65,12 +65,12 @@ type glyphs struct {
 	font   *sfnt.Font
 	widths map[rune]float64 // 0 or more; −1 where the face has no such letter
 	buffer sfnt.Buffer
+	inFile bool // the PDF has it
 }
 
-func (d *document) loadFonts() {
-	for f, data := range fontData {
-		d.pdf.AddUTF8FontFromBytes(fontFamily, styles[f], bytes.Clone(data))
-		font, err := sfnt.Parse(data)
+func (d *document) readFonts() {
+	for f, file := range fontFiles {
+		font, err := sfnt.Parse(file.data)
 		d.pdf.SetError(err)
 		d.glyphs[f] = glyphs{font: font, widths: map[rune]float64{}}
 	}
@@ -114,9 +114,14 @@ func (d *document) safe(s string) string {
 	}, clean(s))
 }
 
-// use makes a type the current one.
+// use makes a type the current one. A face that is never used isn't in the file.
 func (d *document) use(t textType) {
-	d.pdf.SetFont(fontFamily, styles[t.face], t.size)
+	file, g := fontFiles[t.face], &d.glyphs[t.face]
+	if !g.inFile {
+		d.pdf.AddUTF8FontFromBytes(file.family, file.style, bytes.Clone(file.data))
+		g.inFile = true
+	}
+	d.pdf.SetFont(file.family, file.style, t.size)
 }
 
 // measure is the width of a line.

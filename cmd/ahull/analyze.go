@@ -17,6 +17,7 @@ type analyzeFlags struct {
 	out     string
 	json    bool
 	units   string
+	figures string
 	explain []string
 }
 
@@ -33,7 +34,7 @@ the current out, and writes into a folder:
   results.json    every number, with its unit in the field's name
   runs.csv        a line for each run
   drifts.csv      a line for each drift
-  figures/*.svg   the report's figures
+  figures/*.svg   the report's figures; --figures png,pdf writes them so
 
 A summary is printed. TRIAL is a trial file (*.toml) or the folder with one;
 all LOGs named, or in a folder without a trial file, are taken as one day.
@@ -47,6 +48,7 @@ a pocket calculator, and where the ± comes from.`,
 		Example: `  ahull analyze 2026-05-14.nmea
   ahull analyze trials/may14 --out reports/may14
   ahull analyze trials/may14 --units mph,ft,gal
+  ahull analyze trials/may14 --figures svg,png
   ahull analyze trials/may14 --json > may14.json
   ahull analyze trials/may14 --explain R07,D3`,
 		Args: atLeastOne,
@@ -58,6 +60,7 @@ a pocket calculator, and where the ± comes from.`,
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print results.json; without --out, write nothing")
 	cmd.Flags().StringArrayVar(&flags.explain, "explain", nil, "print how these were worked out, as in `R07,D3`; without --out, write nothing")
 	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON and CSV keep theirs)")
+	cmd.Flags().StringVar(&flags.figures, "figures", "svg", "the figures' `FORMATS`, any of svg, png (for print, 300 dpi), pdf")
 	return cmd
 }
 
@@ -65,6 +68,10 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	units, err := report.ParseUnits(flags.units)
 	if err != nil {
 		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+	}
+	formats, err := report.ParseFigureFormats(flags.figures)
+	if err != nil {
+		return usageError{"--figures: " + err.Error(), cmd.CommandPath()}
 	}
 	if flags.json && flags.explain != nil {
 		return usageError{"--explain and --json don't go together: results.json has every explanation", cmd.CommandPath()}
@@ -82,7 +89,7 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 		return err
 	}
 	stop := working(cmd.ErrOrStderr())
-	res, files, err := in.analyze(log, units)
+	res, err := in.analyze(log)
 	stop()
 	if err != nil {
 		return err
@@ -96,6 +103,12 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 		dir = defaultOut(in.name)
 	}
 	if dir != "" {
+		stop := working(cmd.ErrOrStderr())
+		files, err := render(res, units, formats)
+		stop()
+		if err != nil {
+			return err
+		}
 		if err := writeAll(dir, files); err != nil {
 			return err
 		}
@@ -112,13 +125,12 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	return nil
 }
 
-func (in input) analyze(log *nmea.Log, units report.Units) (*analysis.Results, []outputFile, error) {
+func (in input) analyze(log *nmea.Log) (*analysis.Results, error) {
 	res, err := analysis.Analyze(log, in.trial)
 	if err != nil {
-		return nil, nil, in.analysisError(err)
+		return nil, in.analysisError(err)
 	}
-	files, err := render(res, units)
-	return res, files, err
+	return res, nil
 }
 
 func printAnalysis(stdout io.Writer, res *analysis.Results, units report.Units, dir string, asJSON bool) error {
@@ -134,14 +146,10 @@ func printAnalysis(stdout io.Writer, res *analysis.Results, units report.Units, 
 
 // render makes every file of the output, results.json last: where it is, the
 // others are too.
-func render(res *analysis.Results, units report.Units) ([]outputFile, error) {
-	figures, err := units.Figures(res)
+func render(res *analysis.Results, units report.Units, formats []string) ([]outputFile, error) {
+	files, err := renderFigures(res, units, formats)
 	if err != nil {
 		return nil, err
-	}
-	var files []outputFile
-	for _, f := range figures {
-		files = append(files, outputFile{"figures/" + f.Name + ".svg", f.SVG})
 	}
 	for _, part := range []struct {
 		name  string
@@ -158,6 +166,24 @@ func render(res *analysis.Results, units report.Units) ([]outputFile, error) {
 			return nil, fmt.Errorf("%s: %w", part.name, err)
 		}
 		files = append(files, outputFile{part.name, b.Bytes()})
+	}
+	return files, nil
+}
+
+func renderFigures(res *analysis.Results, units report.Units, formats []string) ([]outputFile, error) {
+	figures, err := units.Figures(res)
+	if err != nil {
+		return nil, err
+	}
+	var files []outputFile
+	for _, f := range figures {
+		for _, format := range formats {
+			var b bytes.Buffer
+			if err := f.Write(&b, format, res.Trial.End); err != nil {
+				return nil, err
+			}
+			files = append(files, outputFile{"figures/" + f.Name + "." + format, b.Bytes()})
+		}
 	}
 	return files, nil
 }

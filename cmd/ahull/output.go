@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"ahull/report"
 )
 
 // outputFile is one file of a result, wholly made before anything is written.
@@ -97,14 +99,19 @@ func removeStale(dir string, files []outputFile) error {
 	return nil
 }
 
-// isOurFigure knows a figure of the report by the labels that bear its name.
+// isOurFigure knows a figure of the report by what in it bears its name.
 func isOurFigure(path string) bool {
-	name, ok := strings.CutSuffix(filepath.Base(path), ".svg")
-	if !ok {
+	name, format, _ := strings.Cut(filepath.Base(path), ".")
+	mark := report.FigureMark(name)
+	switch format {
+	case "svg":
+		mark = fmt.Sprintf(`aria-labelledby="%s-title %s-desc"`, name, name)
+	case "png", "pdf":
+	default:
 		return false
 	}
 	data, err := os.ReadFile(path)
-	return err == nil && bytes.Contains(data, []byte(fmt.Sprintf(`aria-labelledby="%s-title %s-desc"`, name, name)))
+	return err == nil && bytes.Contains(data, []byte(mark))
 }
 
 func writeFile(path string, data []byte) error {
