@@ -39,7 +39,7 @@ func (x explainer) turn(s *sheet, t handling.Turn) {
 		w.isTo(w.step("Of that on the approach", "100 × "+in.String()+" / "+from.String(), 100*in.v/from.v, 1+s.fine, "%"), 0)
 		w.enter()
 	}
-	x.plain(s, "Rate of turn: slope of the heading in the steady turn", t.Rate, t.RateCI95, "°/s", handling.Doubt{Source: "waves and helm in the heading", SE: t.RateCI95 / 1.96})
+	x.plain(s, "Rate of turn: slope of the heading in the steady turn", t.Rate, t.RateCI95, "°/s", t.RateDoubts...)
 	x.plain(s, "Advance: along the approach, to 90° of turn", t.Advance, t.AdvanceCI95, "m", t.AdvanceDoubts...)
 	x.plain(s, "Transfer: across the approach, to 90° of turn", t.Transfer, t.TransferCI95, "m", t.TransferDoubts...)
 	x.plain(s, "Tactical diameter: across the approach, to 180° of turn", t.TacticalDiameter, t.TacticalDiameterCI95, "m", t.DiameterDoubts...)
@@ -64,7 +64,7 @@ func parts(doubts []handling.Doubt) []part {
 
 func (x explainer) speedUp(s *sheet, u handling.SpeedUp) {
 	x.manoeuvre(s, u.Start, u.End, u.OverGround)
-	s.words("Throttle's opening", "when the engine speed has made a tenth of its change; without one, when the speed begins to rise")
+	s.words("Throttle's opening", "half-way between the last reading of the engine speed before its change and the first in it; without one, when her speed begins to rise")
 	s.words("Speeds", fmt.Sprintf("from %.1f to %.1f kn", knots(u.From), knots(u.To)))
 	var levels []int
 	for name := range u.Times {
@@ -83,6 +83,9 @@ func (x explainer) stop(s *sheet, st handling.Stop) {
 	none := math.NaN()
 	x.manoeuvre(s, st.Start, st.End, st.OverGround)
 	s.words("Speed before", fmt.Sprintf("%.1f kn ahead", knots(st.From)))
+	if st.Withheld != "" {
+		s.words("Time and way made not given", st.Withheld)
+	}
 	x.plain(s, "Time: from where her speed begins to fall until half a knot of way is left, both by fits of the loss of way", st.Time, st.TimeCI95, "s", st.TimeDoubts...)
 	if math.IsNaN(st.Distance) || !(st.Time > 0) {
 		return

@@ -27,8 +27,8 @@ var gustLags = [...]float64{0.5, 2, 3.5, 5, 6.5, 8, 10, 12, 14, 17, 20, 24, 29, 
 // likelihood, and the variance that is left and that there was.
 type answer struct{ minus2Log, left, all [len(gustLags)]float64 }
 
-// answerToGusts compares leeway with the lagged wind, in blocks; her wander is
-// taken as a first-order process.
+// answerToGusts compares leeway with the lagged wind, in blocks. Her wander, and
+// with it the receiver's noise, is taken as an autoregressive process.
 func (m record) answerToGusts(tr *track.Track, from int) *answer {
 	if len(m.index) < gustLeast*gustBlockS {
 		return nil
@@ -52,8 +52,8 @@ func (m record) answerToGusts(tr *track.Track, from int) *answer {
 			return nil
 		}
 		rest := residual(y, w)
-		rho := neighbours(rest)
-		white := residual(differences(y, rho), differences(w, rho))
+		own := autoregression(rest)
+		white := residual(innovations(y, own), innovations(w, own))
 		out.minus2Log[k] = 2 * float64(len(white)) * math.Log(power(white))
 		out.left[k], out.all[k] = power(rest), power(residual(y, nil))
 	}
@@ -89,19 +89,48 @@ func centred(x []complex128) []complex128 {
 	return out
 }
 
-// neighbours is the correlation of neighbouring values.
-func neighbours(x []complex128) float64 {
-	num := 0.0
-	for i := 1; i < len(x); i++ {
-		num += real(cmplx.Conj(x[i-1]) * x[i])
+// gustOrder is the order of the process that is left: a wander of first order seen
+// through noise needs more than one.
+const gustOrder = 3
+
+// autoregression is the coefficients by Yule and Walker, solved by Levinson's
+// recursion.
+func autoregression(x []complex128) [gustOrder]float64 {
+	var c [gustOrder + 1]float64
+	for k := range c {
+		for i := k; i < len(x); i++ {
+			c[k] += real(cmplx.Conj(x[i-k]) * x[i])
+		}
 	}
-	return math.Max(0, math.Min(0.9, num/(power(x)*float64(len(x)))))
+	var a [gustOrder]float64
+	left := c[0]
+	for k := range gustOrder {
+		if !(left > 0) {
+			return a
+		}
+		r := c[k+1]
+		for j := range k {
+			r -= a[j] * c[k-j]
+		}
+		r /= left
+		was := a
+		for j := range k {
+			a[j] -= r * was[k-1-j]
+		}
+		a[k] = r
+		left *= 1 - r*r
+	}
+	return a
 }
 
-func differences(x []complex128, rho float64) []complex128 {
-	out := make([]complex128, len(x)-1)
+// innovations is what a process adds to what it was.
+func innovations(x []complex128, a [gustOrder]float64) []complex128 {
+	out := make([]complex128, len(x)-gustOrder)
 	for i := range out {
-		out[i] = x[i+1] - complex(rho, 0)*x[i]
+		out[i] = x[i+gustOrder]
+		for k, v := range a {
+			out[i] -= complex(v, 0) * x[i+gustOrder-1-k]
+		}
 	}
 	return out
 }

@@ -19,8 +19,18 @@ type answer struct {
 // a displacement boat.
 var lags = [...]float64{0.3, 0.37, 0.46, 0.57, 0.7, 0.87, 1.07, 1.33, 1.64, 2.03, 2.51, 3.1, 3.83}
 
-// leastSE is what the lags between sensors leave of the start, s. Our own choice.
-const leastSE = 0.25
+// byLag is a logarithm of likelihood, or a weight, for each lag.
+type byLag [len(lags)]float64
+
+// answers are a heading's beginnings fitted with every lag.
+type answers struct {
+	fits     [len(lags)]beginning
+	best, lo int
+	rate     float64
+	sd       float64 // degrees, about the best fit
+	variance float64 // degrees², of the heading's mean times its values, as waves and helm hang together
+	n        int
+}
 
 // turned is the heading change so long after the start, over the rate.
 func turned(t, lag float64) float64 {
@@ -32,35 +42,72 @@ func turned(t, lag float64) float64 {
 
 // fitAnswer fits samples lo to hi of a heading change towards the side of a turn
 // whose steady rate is known. Waves yaw her by more than the first second of a
-// turn, so the start is taken from the whole beginning, as the mean over all lags
-// by how well they fit.
-func fitAnswer(change []float64, lo, hi int, rate float64) (answer, bool) {
+// turn, so the start is taken from the whole beginning.
+func fitAnswer(change []float64, lo, hi int, rate float64) (answers, bool) {
 	y := change[lo:hi]
 	if len(stat.Finite(y)) < 8 || !(rate > 0) {
-		return answer{}, false
+		return answers{}, false
 	}
-	var fits [len(lags)]beginning
-	best := 0
+	a := answers{lo: lo, rate: rate}
 	for k, lag := range lags {
-		fits[k] = fitBeginning(y, rate, lag)
-		if fits[k].sse < fits[best].sse {
-			best = k
+		a.fits[k] = fitBeginning(y, rate, lag)
+		if a.fits[k].sse < a.fits[a.best].sse {
+			a.best = k
 		}
 	}
-	rest := stat.Finite(fits[best].rest(y, rate, lags[best]))
-	_, sd := stat.MeanSD(rest)
-	v := math.Max(sd*sd, 0.01) * float64(len(rest)) / stat.EffectiveN(rest)
-	var a answer
-	var weight, square float64
-	for _, f := range fits {
-		w := math.Exp((fits[best].sse - f.sse) / (2 * v))
-		weight, square = weight+w, square+w*f.start*f.start
-		a.start, a.level = a.start+w*f.start, a.level+w*f.level
-	}
-	a.start, a.level, a.sd = a.start/weight, a.level/weight, sd
-	a.se = math.Sqrt(math.Max(0, square/weight-a.start*a.start) + v/float64(len(rest))*4/(rate*rate) + leastSE*leastSE)
-	a.start += float64(lo)
+	rest := stat.Finite(a.fits[a.best].rest(y, rate, lags[a.best]))
+	_, a.sd = stat.MeanSD(rest)
+	a.n = len(rest)
+	a.variance = math.Max(math.Max(a.sd*a.sd, 0.01), slowVariance(rest))
 	return a, true
+}
+
+// likelihood of each lag, as a logarithm.
+func (a answers) likelihood() byLag {
+	var out byLag
+	for k, f := range a.fits {
+		out[k] = (a.fits[a.best].sse - f.sse) / (2 * a.variance)
+	}
+	return out
+}
+
+// mean is the answer over all lags by how well they fit and how likely they are
+// for this boat.
+func (a answers) mean(boat byLag) answer {
+	own := a.likelihood()
+	var out answer
+	var weight, square float64
+	for k, f := range a.fits {
+		w := math.Exp(own[k]) * boat[k]
+		weight, square = weight+w, square+w*f.start*f.start
+		out.start, out.level = out.start+w*f.start, out.level+w*f.level
+	}
+	out.start, out.level, out.sd = out.start/weight, out.level/weight, a.sd
+	out.se = math.Sqrt(math.Max(0, square/weight-out.start*out.start) + a.variance/float64(a.n)*4/(a.rate*a.rate))
+	out.start += float64(a.lo)
+	return out
+}
+
+// boatsLags says how likely each lag is for a boat by what other turns of the day
+// show together. One turn's lag may differ from another's by a step or so, as the
+// hand on the wheel does.
+func boatsLags(others []byLag) byLag {
+	var sum byLag
+	most := math.Inf(-1)
+	for k := range sum {
+		for _, o := range others {
+			sum[k] += o[k]
+		}
+		most = math.Max(most, sum[k])
+	}
+	var sharp, out byLag
+	for k := range sum {
+		sharp[k] = math.Exp(sum[k] - most)
+	}
+	for k := range out {
+		out[k] = sharp[k]/2 + sharp[max(k-1, 0)]/4 + sharp[min(k+1, len(lags)-1)]/4
+	}
+	return out
 }
 
 // beginning is the best start for one lag, in samples, the level before it and the sum

@@ -11,7 +11,7 @@ import (
 const (
 	velocityNoise = 0.05
 	velocityTauS  = 2.5
-	compassSD     = 0.5 // degrees that two corrected headings of a day may differ by, beside the waves
+	compassSD     = 0.3 // degrees that two corrected headings of a day may differ by, beside the waves
 )
 
 // noApproach says why a turn has no approach to measure from; "" where it has.
@@ -76,8 +76,8 @@ func (p turning) course() course {
 			across = append(across, x)
 		}
 	}
-	_, se := stat.MeanSE(across)
-	c.se = math.Hypot(se, p.waterSD) / v
+	c.se = math.Sqrt(slowVariance(lessMean(across)) / float64(len(across)))
+	c.se = math.Hypot(c.se, p.waterSD(c.north, -c.east)) / v
 	return c
 }
 
@@ -102,6 +102,7 @@ const (
 	byCourse   = "the course of the approach"
 	byStart    = "when she began to answer the wheel"
 	byAngle    = "when she had turned so far"
+	byTiming   = "the delays of compass and receiver, and the lines' times"
 )
 
 // reached is the way made good from the start of the turn, m along the approach
@@ -111,6 +112,11 @@ type reached struct {
 	alongBy, acrossBy []Doubt
 }
 
+// along is the speed along the approach at a position.
+func (p turning) along(c course, at float64) float64 {
+	return valueAt(p.east, at)*c.east + valueAt(p.north, at)*c.north
+}
+
 func (p turning) made(c course, at, rate float64) reached {
 	start := p.answer.start
 	x, y := p.travelled(start, at)
@@ -118,8 +124,11 @@ func (p turning) made(c course, at, rate float64) reached {
 	took, i := at-start, int(at)
 	noise := velocityNoise * math.Sqrt(2*velocityTauS*took)
 	sideways := math.Abs(p.east[i]*c.north - p.north[i]*c.east)
-	common := []Doubt{{byReceiver, noise}, {byCurrent, p.waterSD * took}}
-	w.alongBy = append(common[:2:2], Doubt{byCourse, math.Abs(w.across) * c.se}, Doubt{byStart, valueAt(p.speed, start) * p.answer.se})
-	w.acrossBy = append(common[:2:2], Doubt{byCourse, math.Abs(w.along) * c.se}, Doubt{byAngle, sideways * math.Hypot(p.answer.sd, compassSD) / rate})
+	alongWater, acrossWater := p.waterSD(c.east, c.north)*took, p.waterSD(c.north, -c.east)*took
+	began := valueAt(p.speed, start)
+	w.alongBy = []Doubt{{byReceiver, noise}, {byCurrent, alongWater}, {byCourse, math.Abs(w.across) * c.se},
+		{byStart, began * p.answer.se}, {byTiming, math.Abs(began-p.along(c, at)) * p.timing()}}
+	w.acrossBy = []Doubt{{byReceiver, noise}, {byCurrent, acrossWater}, {byCourse, math.Abs(w.along) * c.se},
+		{byAngle, sideways * math.Hypot(p.answer.sd, compassSD) / rate}, {byTiming, sideways * p.timing()}}
 	return w
 }

@@ -27,8 +27,8 @@ type Turn struct {
 	OverGround   bool    // the current is not known and is still in it
 	Withheld     string  // why lengths or the speed kept are not given
 
-	// What the lengths' ± are made of.
-	AdvanceDoubts, TransferDoubts, DiameterDoubts []Doubt
+	// What the ± are made of.
+	RateDoubts, AdvanceDoubts, TransferDoubts, DiameterDoubts []Doubt
 
 	// CurrentFromCircle: the current was not known and was read off this very
 	// turn, from positions on the same heading a full turn apart.
@@ -54,12 +54,31 @@ const (
 // without a heading, are left out.
 func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 	var out []Turn
+	var ways []turning
 	for _, s := range segs {
 		if s.Kind != segment.Turn || s.Excluded != "" {
 			continue
 		}
-		if t, ok := turn(tr, s, water); ok {
-			out = append(out, t)
+		if t, p, ok := turn(tr, s, water); ok {
+			out, ways = append(out, t), append(ways, p)
+		}
+	}
+	for i := range out {
+		out[i].measure(&ways[i], boatsLags(othersLags(ways, i)))
+	}
+	return out
+}
+
+// likeSpeed is by how much the speeds may differ of turns that tell each other the
+// lag of the boat: it goes with her length over her speed (Nomoto).
+const likeSpeed = 2.0
+
+// othersLags are what the other turns of the day say, from about the same speed.
+func othersLags(ways []turning, i int) []byLag {
+	var out []byLag
+	for j, o := range ways {
+		if ratio := o.entry / ways[i].entry; j != i && o.answered && ratio < likeSpeed && ratio > 1/likeSpeed {
+			out = append(out, o.answers.likelihood())
 		}
 	}
 	return out
@@ -71,11 +90,15 @@ type turning struct {
 	change   []float64 // heading change from the approach, towards the side of the turn
 	side     float64   // 1 starboard, −1 port
 	from, to int       // of the straight approach
+	entry    float64   // m/s, speed before it
+	answers  answers
+	answered bool // answers are known
 	answer   answer
 	end      int // of the segment
 }
 
-func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, bool) {
+// turn prepares one: its angle, rate and approach, and how the heading answered.
+func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, turning, bool) {
 	lo, hi := max(0, s.From-longestS-guardS), min(tr.Len(), s.To+afterS)
 	p := turning{path: pathOf(tr, lo, hi, water), end: s.To - lo}
 	t := Turn{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), OverGround: p.overGround}
@@ -90,7 +113,7 @@ func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, bool) {
 		p.change[i] = p.side * (h - before)
 	}
 	if t.Angle = p.side * (end - before); math.IsNaN(t.Angle) {
-		return t, false
+		return t, p, false
 	}
 	if e, n, ok := p.circleDrift(p.change); p.overGround && ok {
 		p.still(e, n)
@@ -98,9 +121,21 @@ func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, bool) {
 	}
 	t.steady(p)
 	p.approach(edge, t.Angle, t.Rate)
+	p.entry = mean(p.speed, p.to-approachS, p.to)
+	return t, p, true
+}
+
+// measure finishes a turn with what the day's turns say of her lag.
+func (t *Turn) measure(p *turning, boat byLag) {
+	if p.answered {
+		p.answer = p.answers.mean(boat)
+		for i := range p.change {
+			p.change[i] -= p.answer.level
+		}
+		p.to = max(p.from, int(p.answer.start))
+	}
 	t.From = mean(p.speed, p.to-approachS, p.to)
-	t.lengths(p)
-	return t, true
+	t.lengths(*p)
 }
 
 // approach finds the straight stretch before the turn and where she begins to
@@ -119,15 +154,10 @@ func (p *turning) approach(edge int, angle, rate float64) {
 	for p.from > 0 && p.to-p.from < longestS+guardS && math.Abs(p.change[p.from-1]) < straight {
 		p.from--
 	}
-	var ok bool
-	if p.answer, ok = fitAnswer(p.change, p.from, min(int(clearly)+2, len(p.change)), rate); !ok {
+	p.answers, p.answered = fitAnswer(p.change, p.from, min(int(clearly)+2, len(p.change)), rate)
+	if !p.answered {
 		p.from = p.to
-		return
 	}
-	for i := range p.change {
-		p.change[i] -= p.answer.level
-	}
-	p.to = max(p.from, int(p.answer.start))
 }
 
 // circleDrift is how she is set while circling, m/s: a full turn at a steady speed
@@ -154,6 +184,11 @@ func (p path) circleDrift(change []float64) (east, north float64, ok bool) {
 	return east / n, north / n, true
 }
 
+// compassSlope is the tilt, over its standard deviation and times the samples, that
+// one swing of the compass's error makes in a line through one turn, in the mean
+// over its phase: 6/π, by the integral.
+const compassSlope = 1.9
+
 // steady takes the rate from the middle of the turn: without the first and last
 // 30° of a large one, a quarter at either end of a small one.
 func (t *Turn) steady(p turning) {
@@ -167,12 +202,10 @@ func (t *Turn) steady(p turning) {
 	if len(at) < 6 {
 		return
 	}
-	rest := make([]float64, len(at))
-	for i := range at {
-		rest[i] = deg[i] - l.Offset - l.Slope*at[i]
-	}
-	few := stat.EffectiveN(rest)
-	t.RateCI95 = stat.TQuantile(0.975, math.Max(1, few-2)) * l.SlopeSE * math.Sqrt(float64(len(at))/few)
+	se, df := slopeError(deg)
+	t.RateDoubts = []Doubt{{"waves and helm in the heading", se * stat.TQuantile(0.975, df) / 1.96},
+		{"the compass's own error round the circle", compassSlope * compassSD / float64(len(at))}}
+	t.RateCI95 = half(t.RateDoubts)
 	if !(t.Rate > 2*t.RateCI95) { // she turned to and fro
 		t.Rate, t.RateCI95 = math.NaN(), math.NaN()
 	}

@@ -96,6 +96,7 @@ func (b *binner) add(i int, r *readings) {
 	}
 	if due(i+4, s.RPMHz) {
 		b.rpm.add(k, r.rpm)
+		put(&nat.EngineSpeed, at, r.rpm)
 	}
 	if due(i+2, s.WaterSpeedHz) {
 		b.water.add(k, r.water)
@@ -132,6 +133,8 @@ func (b *binner) finish() *track.Track {
 			t.Heading[k] = direction(he[k], hn[k])
 		}
 	}
+	t.Timing()
+	t.LineLag.S = 0 // nothing is printed
 	return t
 }
 

@@ -46,6 +46,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	t.WindEast, t.WindNorth, t.WindAt10m, t.WindNote = w.east, w.north, w.at10m, w.note
 	t.WindOnBow, t.WindTheoretical, t.WindFactor = w.onBow, w.theoretical, w.factor
 	c.others(t, g, tri.Engine.GearRatio)
+	t.Timing()
 	t.Sources = c.choices
 	t.Warnings = append(append(append(t.Warnings, vel.warnings...), h.warnings...), w.warnings...)
 	return t, nil
@@ -150,7 +151,8 @@ func velocityFromFixes(pos fix) velocity {
 
 // others fills what is taken as it stands: engine, water speed, attitude.
 func (c *chooser) others(t *Track, g grid, gearRatio float64) {
-	t.RPM = c.engineSpeed(g)
+	engines := c.sameSentence("engine speed", nmea.EngineSpeed)
+	t.RPM, t.Native.EngineSpeed = c.turning(g, engines), fullest(engines)
 	if allNaN(t.RPM) {
 		t.RPM = c.fromShaft(g, t, gearRatio)
 	}
@@ -176,9 +178,15 @@ func (c *chooser) plain(name string, q nmea.Quantity, order ...string) Series {
 // turningRPM is the least engine speed that counts as a running engine.
 const turningRPM = 200
 
-// engineSpeed is that of all engines of the preferred kind of sentence.
-func (c *chooser) engineSpeed(g grid) []float64 {
-	return c.turning(g, c.sameSentence("engine speed", nmea.EngineSpeed))
+// fullest is the engine that was logged most.
+func fullest(engines []nmea.Channel) Series {
+	var out Series
+	for _, ch := range engines {
+		if len(ch.Time) > len(out.Time) {
+			out = Series{ch.Time, ch.Value}
+		}
+	}
+	return out
 }
 
 // fromShaft is the engine speed from the propeller shaft's, through the gear.

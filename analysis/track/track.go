@@ -37,6 +37,12 @@ type Track struct {
 
 	// WindTheoretical: the wind is the instrument's own sum, not what it felt.
 	WindTheoretical bool
+	// VelocityLag is by how much the velocity is late.
+	VelocityLag Lag
+	// LineLag is by how much lines that carry no time were sent later than it is
+	// said of them.
+	LineLag Lag
+
 	// What the wind sensor may be off, one standard deviation, where somebody
 	// looked: its angle, degrees, and its speed as a share. 0: not looked at.
 	WindAngleSigmaDeg, WindSpeedSigma float64
@@ -51,6 +57,7 @@ type Native struct {
 	Roll         Series // degrees, starboard down positive
 	Acceleration Series // m/s², up positive, as logged
 	Speed        Series // m/s over ground
+	EngineSpeed  Series // rpm, of one engine
 }
 
 // Series is one quantity at its own times (Unix seconds, UTC, increasing).
