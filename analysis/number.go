@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"math"
 	"strconv"
+
+	"ahull/analysis/motion"
 )
 
 // Number is a float64 that JSON shows as null where it is not known (NaN), and
@@ -84,4 +86,13 @@ func ciDecimals(half float64) int {
 		return min(1-exp, 4)
 	}
 	return min(-exp, 4)
+}
+
+// SpreadRange is the 95 % interval of a spread (a standard deviation) from the
+// half of its width that goes by the name of ±. A spread's error is one of scale, so
+// the interval is even on the logarithm: from sd/k to sd·k, with (k − 1/k)/2 =
+// ci95/sd.
+func SpreadRange(sd, ci95 Number) (from, to Number) {
+	a, b := motion.Interval(float64(sd), float64(ci95))
+	return Number(a), Number(b)
 }

@@ -25,7 +25,7 @@ type Run struct {
 	TrimSetting    string    `json:"trim_setting,omitempty"` // by hand only, as the trial file has it
 	ByHand         []string  `json:"by_hand,omitempty"`      // what of this run a [[reading]] gave: "rpm", "fuel_l_h", "sound_db", "trim_setting"
 	HeadingSDDeg   Number    `json:"heading_sd_deg"`
-	HeadingSDCI    Number    `json:"heading_sd_ci95_deg"`
+	HeadingSDCI    Number    `json:"heading_sd_ci95_deg"`   // of this and every spread: see SpreadRange
 	HeadingTrend   Number    `json:"heading_trend_deg_min"` // how fast she falls off, right positive
 	YawRateRMS     Number    `json:"yaw_rate_rms_deg_s"`
 	HeadingRange   Number    `json:"heading_range_deg"`

@@ -224,9 +224,9 @@ func bestOverlap(from, to float64, n int, at func(i int) (from, to float64)) int
 
 func (t *tally) run(r analysis.Run, truth rehearse.TrueRun) {
 	t.note("speed through water", float64(r.STWKn)-kn(truth.STWMS), float64(r.STWCI95Kn))
-	t.noteShare("heading spread", r.HeadingSDDeg, r.HeadingSDCI, truth.HeadingSDDeg)
-	t.noteShare("roll spread", r.RollSDDeg, r.RollSDCI, truth.RollSDDeg)
-	t.noteShare("pitch spread", r.PitchSDDeg, r.PitchSDCI, truth.PitchSDDeg)
+	t.noteSpread("heading spread", r.HeadingSDDeg, r.HeadingSDCI, truth.HeadingSDDeg)
+	t.noteSpread("roll spread", r.RollSDDeg, r.RollSDCI, truth.RollSDDeg)
+	t.noteSpread("pitch spread", r.PitchSDDeg, r.PitchSDCI, truth.PitchSDDeg)
 }
 
 // windMeasured tells whether a sensor and not a person gave the wind.
@@ -240,7 +240,7 @@ func windMeasured(r *analysis.Results) bool {
 }
 
 func (t *tally) drift(d analysis.Drift, truth rehearse.TrueDrift, measured bool) {
-	t.noteShare("drift roll spread", d.RollSDDeg, d.RollSDCI, truth.RollSDDeg)
+	t.noteSpread("drift roll spread", d.RollSDDeg, d.RollSDCI, truth.RollSDDeg)
 	t.note("roll period of a drift", float64(d.RollPeriodS)-truth.RollPeriodS, float64(d.RollPeriodCI))
 	e, n := components(d.LeewayKn, d.LeewayToDeg)
 	t.note("leeway vector", math.Hypot(e-kn(truth.LeewayEast), n-kn(truth.LeewayNorth)), math.NaN())
@@ -255,13 +255,20 @@ func (t *tally) drift(d analysis.Drift, truth rehearse.TrueDrift, measured bool)
 	t.note("divergence", stat.Wrap180(float64(d.DivergenceDeg)-truth.DivergenceDeg), float64(d.DivergenceCI))
 	if !truth.Jibed {
 		t.note("lies angle", stat.Wrap180(float64(d.WindOnBowDeg)-truth.WindOnBowDeg), float64(d.WindOnBowCI))
-		t.noteShare("drift heading spread", d.HeadingSDDeg, d.HeadingSDCI, truth.YawSDDeg)
+		t.noteSpread("drift heading spread", d.HeadingSDDeg, d.HeadingSDCI, truth.YawSDDeg)
 	}
 }
 
 // noteShare takes a result whose error counts in percent of the truth.
 func (t *tally) noteShare(measure string, got, half analysis.Number, truth float64) {
 	t.note(measure, 100*(float64(got)/truth-1), 100*float64(half)/truth)
+}
+
+// noteSpread takes a spread. Its error is one of scale and its interval even on the
+// logarithm, so both are compared there, in hundredths.
+func (t *tally) noteSpread(measure string, got, half analysis.Number, truth float64) {
+	_, to := analysis.SpreadRange(got, half)
+	t.note(measure, 100*math.Log(float64(got)/truth), 100*math.Log(float64(to/got)))
 }
 
 func kn(ms float64) float64    { return ms * 3600 / 1852 }

@@ -126,7 +126,8 @@ func headingAxis(sets []seaSet) axis {
 	for _, s := range sets {
 		for _, b := range s.bands {
 			most = math.Max(most, float64(b.HeadingSDDeg))
-			ends = math.Max(ends, float64(b.HeadingSDDeg)+known(b.HeadingSDCI))
+			_, to := analysis.SpreadRange(b.HeadingSDDeg, b.HeadingSDCI)
+			ends = math.Max(ends, known(to))
 		}
 	}
 	return niceAxis(0, math.Min(ends, 2*most), 6)
@@ -141,7 +142,8 @@ func (f frame) drawSet(set seaSet, st series, aside float64) {
 	for _, b := range set.bands {
 		i := seaIndex(b.Sea)
 		ys[i] = float64(b.HeadingSDDeg)
-		f.errorBar(stroke{color: st.color, width: 1.3}, float64(i)+aside, ys[i], float64(b.HeadingSDCI))
+		from, to := analysis.SpreadRange(b.HeadingSDDeg, b.HeadingSDCI)
+		f.rangeBar(stroke{color: st.color, width: 1.3}, float64(i)+aside, float64(from), float64(to))
 	}
 	var xs, known []float64
 	for i, y := range ys {

@@ -38,8 +38,12 @@ func estimated(value, ci95 float64, unit string) string {
 	return fixed(value, d) + " ± " + half
 }
 
-// spreadText prints a spread, which can't be below zero: "2 (0 to 5)°" where
-// its ± would reach there.
+// evenEnough is the ±, as a share of a spread, up to which its interval is as good
+// as even about it.
+const evenEnough = 0.3
+
+// spreadText prints a spread: "2.1 ± 0.4°", and where few swings tell it, so that
+// its interval reaches farther up than down, "2 (1 to 6)°".
 func spreadText(value, ci95 analysis.Number, unit string) string {
 	return withUnit(spreadCell(value, ci95, unit), unit)
 }
@@ -47,11 +51,12 @@ func spreadText(value, ci95 analysis.Number, unit string) string {
 // spreadCell is spreadText without its unit.
 func spreadCell(value, ci95 analysis.Number, unit string) string {
 	v, ci := float64(value), float64(ci95)
-	if !finite(v) || !finite(ci) || ci <= v {
+	if !finite(v) || !finite(ci) || ci <= evenEnough*v {
 		return estimated(v, ci, unit)
 	}
 	d := analysis.Decimals(v, ci, unit)
-	return fixed(v, d) + " (0 to " + fixed(v+ci, d) + ")"
+	from, to := analysis.SpreadRange(value, ci95)
+	return fixed(v, d) + " (" + fixed(float64(from), d) + " to " + fixed(float64(to), d) + ")"
 }
 
 // plainDecimals is the number of decimals for a value that comes without a ±: two

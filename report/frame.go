@@ -134,11 +134,18 @@ func (f frame) band(c colour, xs, low, high []float64) {
 
 // errorBar draws value ± half in y; nothing where half isn't known.
 func (f frame) errorBar(st stroke, x, y, half float64) {
-	if !finite(half) || half <= 0 || !finite(x) || !finite(y) {
+	if finite(half) && half > 0 {
+		f.rangeBar(st, x, y-half, y+half)
+	}
+}
+
+// rangeBar draws an interval in y; nothing where it isn't known.
+func (f frame) rangeBar(st stroke, x, from, to float64) {
+	if !finite(from) || !finite(to) || from == to || !finite(x) {
 		return
 	}
-	low, high := clamp(y-half, f.y), clamp(y+half, f.y)
-	f.whisker(st, f.at(x, low), f.at(x, high), point{3.5, 0}, low == y-half, high == y+half)
+	low, high := clamp(from, f.y), clamp(to, f.y)
+	f.whisker(st, f.at(x, low), f.at(x, high), point{3.5, 0}, low == from, high == to)
 }
 
 // errorBarX is errorBar in x.

@@ -36,7 +36,7 @@ func TestFinestDigits(t *testing.T) {
 func TestSpreadsSignsAndBearings(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{spreadText(3.1, 0.7, "°"), "3.1 ± 0.7°"},
-		{spreadText(2.1, 2.6, "°"), "2 (0 to 5)°"},
+		{spreadText(2.1, 2.6, "°"), "2 (1 to 6)°"},
 		{spreadText(analysis.Unknown(), 2.6, "°"), "—"},
 		{signed(2.4, 1.8, "%"), "+2.4 ± 1.8"},
 		{signed(-2.4, 1.8, "%"), "−2.4 ± 1.8"},

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"ahull/analysis/current"
+	"ahull/analysis/motion"
 	"ahull/analysis/rehearse"
 	"ahull/analysis/segment"
 	"ahull/analysis/track"
@@ -127,8 +128,11 @@ func (s *scores) add(d drifted) {
 	s.vector.add(math.Hypot(e-w.LeewayEast, n-w.LeewayNorth)/knot, math.NaN())
 	s.div.add(wrap180(g.Divergence-w.DivergenceDeg), g.DivergenceCI95)
 	s.lies.add(wrap180(g.WindOnBow-w.WindOnBowDeg), g.WindOnBowCI95)
-	s.yaw.add(100*(g.HeadingSD/w.YawSDDeg-1), 100*g.HeadingSDCI95/w.YawSDDeg)
-	s.roll.add(100*(g.RollSD/w.RollSDDeg-1), 100*g.RollSDCI95/w.RollSDDeg)
+	// a spread's interval is even on the logarithm
+	_, yaw := motion.Interval(g.HeadingSD, g.HeadingSDCI95)
+	_, roll := motion.Interval(g.RollSD, g.RollSDCI95)
+	s.yaw.add(100*math.Log(g.HeadingSD/w.YawSDDeg), 100*math.Log(yaw/g.HeadingSD))
+	s.roll.add(100*math.Log(g.RollSD/w.RollSDDeg), 100*math.Log(roll/g.RollSD))
 }
 
 // Over simulated days the 95 % intervals of drifts of any length must hold the

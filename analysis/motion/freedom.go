@@ -12,7 +12,7 @@ import (
 // simulated swings of 60 s to 10 min.
 const (
 	ownShare = 0.3
-	believed = 0.85
+	believed = 0.8
 )
 
 // EvenFreedom evens out the degrees of freedom of like records and widens or

@@ -24,7 +24,7 @@ type Motion struct {
 	RateHz  float64
 	Mean    float64 // as logged; of a direction the vector mean, 0…360
 
-	SD, SDCI95 float64 // about the slow trend, sensor noise taken out
+	SD, SDCI95 float64 // about the slow trend, sensor noise taken out; see RelativeCI95
 	DF         float64 // degrees of freedom of SD²
 	Trend      float64 // degrees a minute, straight line over the whole
 	Range      float64 // greatest less least, about the slow trend
@@ -122,13 +122,25 @@ func (m *Motion) spread(rest []float64, noise Noise) {
 	m.SDCI95 = m.SD * RelativeCI95(m.DF)
 }
 
-// RelativeCI95 is the half-width of a standard deviation's 95 % interval over the
-// deviation itself, by its degrees of freedom: the normal law's, with two more
-// terms fitted to what the chi-squared law asks of an even interval (at 2, 4, 8
-// and 20 degrees it asks 3.4, 1.37, 0.71 and 0.36, found by chance numbers).
-func RelativeCI95(df float64) float64 {
+// RelativeCI95 is half the width of a standard deviation's 95 % interval over the
+// deviation itself, by its degrees of freedom. A spread's error is one of scale:
+// the interval is even on its logarithm, from SD/k to SD·k, and half its width
+// is (k − 1/k)/2, the hyperbolic sine of [LogCI95].
+func RelativeCI95(df float64) float64 { return math.Sinh(LogCI95(df)) }
+
+// Interval is the 95 % interval of a standard deviation from half its width (see
+// [RelativeCI95]).
+func Interval(sd, ci95 float64) (from, to float64) {
+	k := math.Exp(math.Asinh(ci95 / sd))
+	return sd / k, sd * k
+}
+
+// LogCI95 is the half-width of the 95 % interval of a standard deviation's
+// logarithm: the normal law's, with one more term fitted to what the chi-squared
+// law asks (at 2, 4, 8 and 20 degrees of freedom 1.49, 0.865, 0.546 and 0.323).
+func LogCI95(df float64) float64 {
 	df = math.Max(2, df)
-	return 1.96 / math.Sqrt(2*df) * (1 + 3/df + 6/(df*df))
+	return 1.96 / math.Sqrt(2*df) * (1 + 0.95/df)
 }
 
 // independent is the number of independent values that a series' variance rests

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 )
@@ -115,6 +117,18 @@ func TestSpreadOfNarrowAndBroadMotion(t *testing.T) {
 	slow := Angle(series(120, 10, wave(5, 15, 180, 0)), Options{})
 	if slow.SDCI95 < 0.2*slow.SD {
 		t.Errorf("eight swings can't give the spread to ±%.3f of %.3f", slow.SDCI95, slow.SD)
+	}
+}
+
+// The interval of a spread on its logarithm holds 95 of 100 by the chi-squared law
+// itself, and so does what is read back from half its width.
+func TestSpreadIntervalIsChiSquareds(t *testing.T) {
+	for _, df := range []float64{2, 3, 4, 6, 10, 20, 60, 300} {
+		law := distuv.ChiSquared{K: df}
+		_, k := Interval(1, RelativeCI95(df))
+		if held := law.CDF(df*k*k) - law.CDF(df/k/k); math.Abs(held-0.95) > 0.006 {
+			t.Errorf("%g degrees of freedom: SD/%.2f to SD·%.2f hold %.4f", df, k, k, held)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"ahull/analysis/current"
+	"ahull/analysis/motion"
 	"ahull/analysis/rehearse"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
@@ -27,6 +28,12 @@ func (s *score) add(err, half float64) {
 	if math.Abs(err) <= half {
 		s.held++
 	}
+}
+
+// addSpread compares on the logarithm, where a spread's interval is even.
+func (s *score) addSpread(sd, ci95, truth float64) {
+	_, most := motion.Interval(sd, ci95)
+	s.add(100*math.Log(sd/truth), 100*math.Log(most/sd))
 }
 
 func (s *score) rms() float64   { return math.Sqrt(s.sum / float64(s.n)) }
@@ -89,7 +96,7 @@ func TestSpreadsHoldTheTruth(t *testing.T) {
 					t.Errorf("%v of a boat that does neither (encounter %.1f s, pitch %.1f, roll %.1f)", g.Flags, g.Encounter, g.PitchPeriod, g.RollPeriod)
 				}
 				spreads.add(w, g.HeadingSD, g.HeadingSDCI95, g.RollSD, g.RollSDCI95, g.PitchSD, g.PitchSDCI95)
-				long.add(100*(g.HeadingSD/w.HeadingSDDeg-1), 100*g.HeadingSDCI95/w.HeadingSDDeg)
+				long.addSpread(g.HeadingSD, g.HeadingSDCI95, w.HeadingSDDeg)
 				rate.add(100*(g.YawRateRMS/w.YawRateRMS-1), math.NaN())
 				trend.add(g.HeadingTrend-w.TrendDegMin, math.NaN())
 				angle.add(g.SeaAngle-w.SeaAngleDeg, math.NaN())
@@ -124,7 +131,7 @@ type spreadScores [3]score
 // add takes three spreads, each with its half-width.
 func (s *spreadScores) add(truth rehearse.TrueRun, x ...float64) {
 	for k, w := range []float64{truth.HeadingSDDeg, truth.RollSDDeg, truth.PitchSDDeg} {
-		s[k].add(100*(x[2*k]/w-1), 100*x[2*k+1]/w)
+		s[k].addSpread(x[2*k], x[2*k+1], w)
 	}
 }
 

@@ -86,7 +86,7 @@ func TestSpreadsInAGaussianSea(t *testing.T) {
 		for _, r := range out {
 			w := truth[r.ID]
 			for q, x := range [3][2]float64{{r.HeadingSD, r.HeadingSDCI95}, {r.RollSD, r.RollSDCI95}, {r.PitchSD, r.PitchSDCI95}} {
-				single[q].add(100*(x[0]/w[q]-1), 100*x[1]/w[q])
+				single[q].addSpread(x[0], x[1], w[q])
 			}
 		}
 		for _, b := range Bands(out) {
@@ -94,7 +94,7 @@ func TestSpreadsInAGaussianSea(t *testing.T) {
 			for q, x := range [3][2]float64{{b.HeadingSD, b.HeadingSDCI95}, {b.RollSD, b.RollSDCI95}, {b.PitchSD, b.PitchSDCI95}} {
 				s := &bands[seed%2][len(b.Runs)]
 				s.name = fmt.Sprintf("band of %d, scatter %d %%", len(b.Runs), 10*(seed%2))
-				s.add(100*(x[0]/w[q]-1), 100*x[1]/w[q])
+				s.addSpread(x[0], x[1], w[q])
 			}
 		}
 	}
