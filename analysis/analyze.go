@@ -114,7 +114,7 @@ func (d *day) measure() {
 	d.warn(d.curve.Warnings)
 	d.lookAtWind()
 	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
-	d.fits = drift.FitLeeway(d.drifts)
+	d.fits = drift.FitLeewayIn(d.water.Shared, d.drifts)
 	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
 	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, d.curve.Economy.Planing)
 	d.stops = handling.Stops(d.tr, d.segs, d.water.At)

@@ -3,6 +3,8 @@ package current
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
 	"ahull/nmea"
@@ -126,6 +128,17 @@ func (e *Estimate) Mean(times []float64) Water {
 		return e.At(times[0])
 	}
 	return e.fit.meanWater(times)
+}
+
+// Shared is the covariance (m²/s²) of the water's mean motion over several lists of
+// times (Unix seconds) with each other, east and north of each in turn: what the
+// estimates of different times have in common, and what not. Nil where no fit
+// tells it.
+func (e *Estimate) Shared(lists [][]float64) *mat.SymDense {
+	if !e.Known || e.fit == nil || len(lists) == 0 {
+		return nil
+	}
+	return e.fit.jointMeans(lists)
 }
 
 // Deviation is what must be added to a logged heading near headingDeg, and its

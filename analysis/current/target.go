@@ -101,7 +101,10 @@ func (p *posterior) waterOf(ts [2]target) Water {
 
 // meanWater is the mean current over times, each where the boat then was.
 func (p *posterior) meanWater(times []float64) Water {
-	var ts [2]target
+	return p.waterOf(p.meanTargets(times))
+}
+
+func (p *posterior) meanTargets(times []float64) (ts [2]target) {
 	var open [2]float64
 	share := 1 / float64(len(times))
 	for _, t := range times {
@@ -114,7 +117,19 @@ func (p *posterior) meanWater(times []float64) Water {
 	for axis := range ts {
 		ts[axis].extra[srcSlow] = open[axis] * open[axis]
 	}
-	return p.waterOf(ts)
+	return ts
+}
+
+// jointMeans is meanWater over several lists of times at once: the covariance of
+// all their east and north parts in turn.
+func (p *posterior) jointMeans(lists [][]float64) *mat.SymDense {
+	var ts []target
+	for _, times := range lists {
+		mean := p.meanTargets(times)
+		ts = append(ts, mean[0], mean[1])
+	}
+	_, cov := p.model.tell(p.sols, ts)
+	return cov
 }
 
 // where is the boat's place at a time.

@@ -77,6 +77,8 @@ type Drift struct {
 	Windows  []Piece // ten-minute windows, never across a jibe, and a rest of 5 min or more
 	Warnings []nmea.Warning
 
+	shared [][2]float64 // of the current's doubt, see withWaters
+
 	ownVariance, currentVariance float64 // of Leeway, (m/s)²
 	answer                       *answer // to the wind's gusts; nil where the drift is too short
 }

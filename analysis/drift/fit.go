@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
+
 	"ahull/nmea"
 )
 
@@ -43,10 +45,20 @@ type Line struct {
 // Band is one point of a line with the half-width of its 95 % band. m/s.
 type Band struct{ Wind, Leeway, CI95 float64 }
 
+// Shared is the covariance of the water's mean motion over lists of times (Unix
+// seconds) with each other, east and north of each in turn, m²/s²; nil where it is
+// not known.
+type Shared func(lists [][]float64) *mat.SymDense
+
 // FitLeeway fits the drifts of each group. The unit of evidence is a drift: its
 // windows are not independent and its current error is common to all of it.
 // Groups come sorted by name; a drift without current or wind does not count.
-func FitLeeway(ds []Drift) []Fit {
+func FitLeeway(ds []Drift) []Fit { return FitLeewayIn(nil, ds) }
+
+// FitLeewayIn is FitLeeway with what the drifts' currents have in common: without
+// it, their doubt counts as one and the same for the whole day.
+func FitLeewayIn(water Shared, ds []Drift) []Fit {
+	ds = withWaters(water, ds)
 	byGroup := map[string][]Drift{}
 	var names []string
 	for _, d := range ds {
@@ -93,20 +105,21 @@ func fitGroup(group string, ds []Drift) Fit {
 // point is one drift's evidence for a line: y on wind x.
 type point struct {
 	x, y      float64
-	variance  float64       // of y, sampling only
-	df        float64       // degrees of freedom of that variance
-	root      [2][2]float64 // symmetric root of the current's covariance
-	axis      [2]float64    // the direction, east and north, that y is measured along
-	turn      float64       // what y changes by for each radian of error of the wind's direction
-	direction float64       // what the wind's direction is not known to, radians
-	windShare float64       // what the wind's speed is not known to, share
+	variance  float64      // of y, sampling only
+	df        float64      // degrees of freedom of that variance
+	usual     float64      // what of its variance is the usual scatter between drifts
+	root      [][2]float64 // what the current's doubt gives, east and north, by each of its independent parts
+	axis      [2]float64   // the direction, east and north, that y is measured along
+	turn      float64      // what y changes by for each radian of error of the wind's direction
+	direction float64      // what the wind's direction is not known to, radians
+	windShare float64      // what the wind's speed is not known to, share
 }
 
 func downwindPoint(d Drift) point {
 	a := downwindOf(d.WindEast, d.WindNorth)
 	return point{
 		x: d.Wind, y: d.Downwind, variance: sq(d.DownwindSE), df: d.SampleDF,
-		root: symmetricRoot(d.Current.Cov), axis: [2]float64{a.east, a.north},
+		usual: d.usualScatter(), root: d.waters(), axis: [2]float64{a.east, a.north},
 		turn: -d.Crosswind, direction: d.WindDirectionSE * math.Pi / 180,
 		windShare: d.WindCI95 / 1.96 / d.Wind,
 	}
@@ -147,7 +160,7 @@ func tackPoint(d Drift, side float64) (point, bool) {
 	p.x, p.y, p.variance, p.turn = p.x/length, p.y/length, p.variance/sq(length), down/length
 	a := downwindOf(e, n)
 	p.axis = [2]float64{a.north, -a.east}
-	p.root = symmetricRoot(d.Current.Cov)
+	p.usual, p.root = d.usualScatter(), d.waters()
 	p.direction, p.windShare = d.WindDirectionSE*math.Pi/180, d.WindCI95/1.96/d.Wind
 	return p, true
 }
@@ -159,14 +172,4 @@ func (p point) positive() point {
 		p.axis = [2]float64{-p.axis[0], -p.axis[1]}
 	}
 	return p
-}
-
-// symmetricRoot is the symmetric square root of a covariance.
-func symmetricRoot(c [2][2]float64) [2][2]float64 {
-	det := math.Sqrt(math.Max(0, c[0][0]*c[1][1]-c[0][1]*c[1][0]))
-	t := math.Sqrt(c[0][0] + c[1][1] + 2*det)
-	if !(t > 0) {
-		return [2][2]float64{}
-	}
-	return [2][2]float64{{(c[0][0] + det) / t, c[0][1] / t}, {c[1][0] / t, (c[1][1] + det) / t}}
 }

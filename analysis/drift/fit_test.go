@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"ahull/analysis/current"
 	"ahull/analysis/stat"
 )
@@ -17,7 +19,7 @@ import (
 func madeDrift(wind, down, cross, se float64) Drift {
 	p := Piece{From: 0, To: 600, Wind: wind, Downwind: down, Crosswind: cross, DownwindSE: se, CrosswindSE: se, DF: 12, windCos: 1}
 	return Drift{
-		Wind: wind, WindNorth: wind, Downwind: down, Crosswind: cross,
+		Wind: wind, WindNorth: wind, Downwind: down, Crosswind: cross, Leeway: math.Hypot(down, cross),
 		DownwindSE: se, CrosswindSE: se, SampleDF: 12, Tacks: []Piece{p},
 	}
 }
@@ -133,7 +135,9 @@ func TestFitOfEqualDriftsIsLeastSquares(t *testing.T) {
 	x, y := []float64{4, 6, 7, 9, 12}, []float64{0.22, 0.295, 0.355, 0.44, 0.59}
 	var ds []Drift
 	for i := range x {
-		ds = append(ds, madeDrift(x[i], y[i], 0.05, 0.01))
+		d := madeDrift(x[i], y[i], 0.05, 0.01)
+		d.Leeway = 0.3 // the usual scatter goes by it
+		ds = append(ds, d)
 	}
 	l := FitLeeway(ds)[0].Downwind
 	free, origin := stat.Regress(x, y), stat.RegressOrigin(x, y)
@@ -206,15 +210,61 @@ func TestSimilarCraftAreAsPublished(t *testing.T) {
 	}
 }
 
-func TestSymmetricRootSquaresBack(t *testing.T) {
-	c := [2][2]float64{{0.04, 0.01}, {0.01, 0.02}}
-	r := symmetricRoot(c)
+// The parts of the current's doubt make its covariance, alone and joint; what two
+// drifts share is in columns of both.
+func TestWatersSquareBack(t *testing.T) {
+	alone := [2][2]float64{{0.04, 0.01}, {0.01, 0.02}}
+	joint := mat.NewSymDense(4, []float64{
+		0.04, 0.01, 0.03, 0.002,
+		0.01, 0.02, 0.001, 0.015,
+		0.03, 0.001, 0.05, 0,
+		0.002, 0.015, 0, 0.03,
+	})
+	a, b := madeDrift(6, 0.3, 0.1, 0.01), madeDrift(7, 0.3, 0.1, 0.01)
+	a.Current.Cov = alone
+	squared := func(x, y [][2]float64, i, j int) float64 {
+		sum := 0.0
+		for k := range min(len(x), len(y)) {
+			sum += x[k][i] * y[k][j]
+		}
+		return sum
+	}
+	both := withWaters(func([][]float64) *mat.SymDense { return joint }, []Drift{a, b})
 	for i := range 2 {
 		for j := range 2 {
-			if got := r[i][0]*r[0][j] + r[i][1]*r[1][j]; math.Abs(got-c[i][j]) > 1e-15 {
-				t.Errorf("[%d][%d] %v, want %v", i, j, got, c[i][j])
+			for what, c := range map[string][2]float64{
+				"alone":  {squared(a.waters(), a.waters(), i, j), alone[i][j]},
+				"first":  {squared(both[0].waters(), both[0].waters(), i, j), joint.At(i, j)},
+				"second": {squared(both[1].waters(), both[1].waters(), i, j), joint.At(2+i, 2+j)},
+				"shared": {squared(both[0].waters(), both[1].waters(), i, j), joint.At(i, 2+j)},
+			} {
+				if math.Abs(c[0]-c[1]) > 1e-15 {
+					t.Errorf("%s [%d][%d] %v, want %v", what, i, j, c[0], c[1])
+				}
 			}
 		}
+	}
+}
+
+// Doubts of the current that two drifts share do not shrink in their line; doubts
+// of their own do, by √2.
+func TestSharedCurrentDoesNotShrink(t *testing.T) {
+	half := func(common float64) float64 {
+		const v = 0.02 * 0.02
+		joint := mat.NewSymDense(4, nil)
+		for k := range 4 {
+			joint.SetSym(k, k, v)
+		}
+		joint.SetSym(0, 2, common*v)
+		joint.SetSym(1, 3, common*v)
+		ds := []Drift{madeDrift(6, 0.3, 0.1, 1e-4), madeDrift(6, 0.3, 0.1, 1e-4)}
+		for i := range ds {
+			ds[i].Leeway = 0 // no scatter but the current's
+		}
+		return FitLeewayIn(func([][]float64) *mat.SymDense { return joint }, ds)[0].Downwind.OriginCI95
+	}
+	if one, own := half(0.9999), half(0); math.Abs(one/own-math.Sqrt2) > 0.02 {
+		t.Errorf("shared ± %.5f, own ± %.5f: want √2 between them", one, own)
 	}
 }
 

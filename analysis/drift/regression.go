@@ -2,13 +2,23 @@ package drift
 
 import (
 	"math"
+
+	"ahull/analysis/stat"
 )
 
-// scatterFloor is how much the same boat's leeway is taken to differ between two
-// drifts beyond what their own record shows (load, sea, sheer), m/s. Our own
-// choice; published drifts of one craft scatter by 0.02–0.03 about their line
-// (Breivik et al. 2011), sampling error included.
-const scatterFloor = 0.01
+// usualShare is how much the same boat's leeway differs from one drift to the next
+// beyond what their own record shows (load, sea, sheer), share of its speed in
+// either part, one standard deviation. Published drifts of one craft scatter by
+// 0.02–0.03 m/s about their line (Breivik et al. 2011), which at half a knot is
+// 8–12 %, sampling and wind sensor included; half of the least of it is ours.
+const usualShare = 0.04
+
+// usualScatter is the variance that gives a part of leeway.
+func (d Drift) usualScatter() float64 { return sq(usualShare * d.Leeway) }
+
+// clearlyMore is the chance at which drifts that scatter as usual are taken to
+// scatter more.
+const clearlyMore = 0.05
 
 // offsetMost is how well the offset of a line must be known, 95 % half-width in
 // m/s, for a line with an offset to be told from one through the origin: 0.15 kn,
@@ -16,12 +26,12 @@ const scatterFloor = 0.01
 const offsetMost = 0.15 * knotMS
 
 // fitLine fits the points by weighted least squares. Each weighs by its own
-// sampling variance and the scatter between drifts (Paule & Mandel's moment
-// estimate, not below scatterFloor). Where the drifts scatter more than these
-// explain, the ± grows with it and takes Student's t for the few drifts. The
-// errors that all drifts of the day share (current, the vane's and the compass's
-// offset, the anemometer's scale) are added on top: more drifts do not lessen
-// them.
+// sampling variance and the usual scatter between drifts. Where the drifts clearly
+// scatter more than these explain, that scatter is told by them (Paule & Mandel's
+// moment estimate) and the ± takes Student's t for the few drifts. The errors that
+// all drifts of the day share (the vane's and the compass's offset, the
+// anemometer's scale, and of the current's doubt what it has in common) are added
+// on top: more drifts do not lessen them.
 func fitLine(ps []point) Line {
 	nan := math.NaN()
 	l := Line{N: len(ps), Slope: nan, SlopeCI95: nan, Offset: nan, OffsetCI95: nan, OriginSlope: nan, OriginCI95: nan, Resid: nan}
@@ -62,13 +72,13 @@ func solve(ps []point, withOffset bool) solution {
 		params = 2
 	}
 	spare := len(ps) - params
-	tau2 := scatterFloor * scatterFloor
+	tau2 := 0.0 // beyond the usual
 	s.at(tau2)
-	if spare > 0 && s.ok && s.q() > float64(spare) {
-		tau2 = s.pauleMandel(float64(spare), tau2)
+	if spare > 0 && s.ok && s.q() > stat.ChiSquaredQuantile(1-clearlyMore, float64(spare)) {
+		tau2 = s.pauleMandel(float64(spare))
 		s.at(tau2)
 	}
-	s.df = s.withinDF(tau2)
+	s.df = s.withinDF()
 	s.resid = math.NaN()
 	if spare > 0 && s.ok {
 		sum := 0.0
@@ -76,7 +86,7 @@ func solve(ps []point, withOffset bool) solution {
 			sum += sq(p.y - s.offset - s.slope*p.x)
 		}
 		s.resid = math.Sqrt(sum / float64(spare))
-		if tau2 > scatterFloor*scatterFloor {
+		if tau2 > 0 {
 			s.inflate = math.Max(1, s.q()/float64(spare))
 			s.df = float64(spare)
 		}
@@ -84,12 +94,12 @@ func solve(ps []point, withOffset bool) solution {
 	return s
 }
 
-// at solves for one variance between drifts.
+// at solves for one variance between drifts beyond the usual.
 func (s *solution) at(tau2 float64) {
 	s.w = make([]float64, len(s.ps))
 	var sw, sx, sy, sxx, sxy float64
 	for i, p := range s.ps {
-		w := 1 / (p.variance + tau2)
+		w := 1 / (p.variance + p.usual + tau2)
 		s.w[i] = w
 		sw, sx, sy = sw+w, sx+w*p.x, sy+w*p.y
 		sxx, sxy = sxx+w*p.x*p.x, sxy+w*p.x*p.y
@@ -115,10 +125,10 @@ func (s *solution) q() float64 {
 	return sum
 }
 
-// pauleMandel is the variance between drifts at which q equals its expectation,
-// by bisection.
-func (s *solution) pauleMandel(spare, least float64) float64 {
-	lo, hi := least, least
+// pauleMandel is the variance between drifts beyond the usual at which q equals its
+// expectation, by bisection.
+func (s *solution) pauleMandel(spare float64) float64 {
+	lo, hi := 0.0, 1e-6
 	for range 60 {
 		hi *= 2
 		if s.at(hi); s.q() < spare {
@@ -137,11 +147,11 @@ func (s *solution) pauleMandel(spare, least float64) float64 {
 }
 
 // withinDF is the degrees of freedom of the points' own variances taken
-// together (Welch–Satterthwaite), the floor of the scatter counting as known.
-func (s *solution) withinDF(tau2 float64) float64 {
+// together (Welch–Satterthwaite), the usual scatter counting as known.
+func (s *solution) withinDF() float64 {
 	total, below := 0.0, 0.0
 	for i, p := range s.ps {
-		share := sq(s.w[i]*p.x) * (p.variance + tau2)
+		share := sq(s.w[i]*p.x) * (p.variance + p.usual)
 		total += share
 		below += sq(sq(s.w[i]*p.x)*p.variance) / p.df
 	}
@@ -158,20 +168,23 @@ func (s *solution) half(a, b float64) float64 {
 }
 
 // shared is the variance of a·offset + b·slope from the errors that all drifts
-// have in common. The current's error is taken as one for the day: its share in
-// the result is the sum of what each drift passes on.
+// have in common. Of each independent part of the current's doubt the share in the
+// result is the sum of what each drift passes on.
 func (s *solution) shared(a, b float64) float64 {
-	var current [2]float64
+	var current []float64
 	var turned, scaled float64
 	for i, p := range s.ps {
 		c := s.w[i] * (a*(s.inverse[0][0]+s.inverse[0][1]*p.x) + b*(s.inverse[1][0]+s.inverse[1][1]*p.x))
-		for k := range 2 {
-			current[k] += c * (p.root[k][0]*p.axis[0] + p.root[k][1]*p.axis[1])
+		for k, r := range p.root {
+			if k == len(current) {
+				current = append(current, 0)
+			}
+			current[k] += c * (r[0]*p.axis[0] + r[1]*p.axis[1])
 		}
 		turned += c * p.turn * p.direction
 		scaled += c * s.slope * p.x * p.windShare
 	}
-	return sq(current[0]) + sq(current[1]) + sq(turned) + sq(scaled)
+	return sumSquares(current) + sq(turned) + sq(scaled)
 }
 
 // band draws the line over the winds met.
