@@ -19,13 +19,12 @@ const (
 	leastS       = 60.0 // s of record
 	slowestHz    = 1.0 / 15
 	fastestHz    = 1.2
-	perPeriod    = 3.0   // samples a period that are needed
-	likeWaves    = 0.12  // nearer to the waves' period than this share is not told from it
-	oneBreadth   = 0.45  // nearer to each other than this share, two swings are one
-	clearlyMore  = 3.0   // times the other swing's power
-	notWhite     = 0.015 // share by which waves that are not alike at all periods shift it; our own judgement
-	mostSE       = 0.15  // share: with more it is no period
-	segmentS     = 45.0  // s: about this is averaged over; finer, the waves' groups show
+	perPeriod    = 3.0  // samples a period that are needed
+	likeWaves    = 0.12 // nearer to the waves' period than this share is not told from it
+	oneBreadth   = 0.45 // nearer to each other than this share, two swings are one
+	clearlyMore  = 3.0  // times the other swing's power
+	mostSE       = 0.15 // share: with more it is no period
+	segmentS     = 45.0 // s: about this is averaged over; finer, the waves' groups show
 	hannVariance = 35.0 / 18
 )
 
@@ -64,7 +63,7 @@ func Natural(s track.Series, wavePeriod float64) Period {
 	if !(se < mostSE) {
 		return untold("she rolls without a period of her own")
 	}
-	return Period{S: 1 / hz, SE: math.Hypot(se, notWhite) / hz}
+	return Period{S: 1 / hz, SE: se / hz}
 }
 
 func untold(why string) Period { return Period{math.NaN(), math.NaN(), why} }

@@ -31,10 +31,10 @@ type Day struct {
 	Why     string
 }
 
-// pooledLeast is the least standard error that one day's period is given with,
-// as a share: load and the water around her change it by as much. Our own
-// judgement.
-const pooledLeast = 0.01
+// ownChange is how far a hull's period differs from one drift to the next, as a
+// share, one standard deviation: load shifts, and a larger roll takes longer. Our
+// own judgement.
+const ownChange = 0.01
 
 // disagree is the chance at which records that do agree are taken not to.
 const disagree = 0.01
@@ -72,7 +72,7 @@ func Pool(all []Period) Day {
 		se *= math.Sqrt(q / spare)
 		factor = math.Min(stat.TQuantile(0.975, spare), 1.96*1.5)
 	}
-	d.CI95 = d.S * factor * math.Hypot(se, pooledLeast)
+	d.CI95 = d.S * factor * se
 	if !d.Agree {
 		d.Why = "the drifts disagree on it by more than their ±"
 	}
@@ -80,7 +80,7 @@ func Pool(all []Period) Day {
 }
 
 func weight(p Period) float64 {
-	se := math.Hypot(p.SE/p.S, pooledLeast)
+	se := math.Hypot(p.SE/p.S, ownChange)
 	return 1 / (se * se)
 }
 
