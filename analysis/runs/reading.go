@@ -20,7 +20,7 @@ func readings(rs []Run, tri *trial.Trial) {
 		r := &rs[i]
 		own := ReadingsOf(i, rs, tri.Readings)
 		if v := meanOf(own, func(x trial.Reading) float64 { return x.RPM }); math.IsNaN(r.RPM) && !math.IsNaN(v) {
-			r.RPM, r.RPMSD, r.RPMByHand = v, math.NaN(), true
+			r.RPM, r.RPMSD, r.RPMSE, r.RPMByHand = v, math.NaN(), math.NaN(), true
 		}
 		if v := meanOf(own, func(x trial.Reading) float64 { return x.FuelFlow }); math.IsNaN(r.FuelFlow) && !math.IsNaN(v) {
 			r.FuelFlow, r.FuelFlowSE, r.FuelByHand = v, math.NaN(), true

@@ -33,6 +33,7 @@ type Run struct {
 	// makes good her speed times this along her mean heading.
 	HeadingR         float64
 	RPM, RPMSD       float64 // RPMSD is the samples' spread; NaN for a hand reading
+	RPMSE            float64 // of the mean; NaN for a hand reading
 	RPMByHand        bool
 	STWLog, STWLogSE float64 // the water-speed sensor's mean, m/s
 
@@ -78,6 +79,7 @@ func measure(tr *track.Track, s segment.Segment) Run {
 	r.againstHeading(tr, s)
 	r.wind(tr.WindEast[s.From:s.To], tr.WindNorth[s.From:s.To])
 	r.RPM, r.RPMSD = stat.MeanSD(stat.Finite(tr.RPM[s.From:s.To]))
+	_, r.RPMSE = meanSE(tr.RPM[s.From:s.To])
 	r.STWLog, r.STWLogSE = meanSE(tr.STW[s.From:s.To])
 	r.FuelFlow, r.FuelFlowSE = meanSE(tr.FuelFlow[s.From:s.To])
 	r.PitchMean, r.PitchSE = meanSE(perSecond(tr.Native.Pitch.Between(r.Start, r.End)))

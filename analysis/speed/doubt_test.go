@@ -129,7 +129,7 @@ func curveOfRuns(all []runsAt, tri *trial.Trial) *Result {
 			rs = append(rs, r)
 		}
 	}
-	return Curve(rs, current.Fit(rs, plainDay()), tri, Rest{math.NaN(), math.NaN()})
+	return Curve(rs, current.Fit(rs, plainDay()), tri, Rest{Deg: math.NaN(), SE: math.NaN()})
 }
 
 // TestSlipThatIsNone: with a gear ratio a hundred times too large no slip is

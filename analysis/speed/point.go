@@ -175,10 +175,18 @@ func mean(members []runs.Run, of func(runs.Run) float64) float64 {
 
 func (c *curve) runningTrim(p *Point, members []runs.Run, w []float64) {
 	m, half := c.trim.mean(members, w, trimOf)
-	p.Trim, p.TrimCI95 = m-c.rest.Deg, math.Hypot(half, z95*orZero(c.rest.SE))
+	p.Trim, p.TrimCI95 = m-c.rest.Deg, math.Hypot(half, c.rest.half())
 	if math.IsNaN(p.Trim) {
 		p.TrimCI95 = math.NaN()
 	}
+}
+
+// half is the 95 % half-width of the reading at rest.
+func (r Rest) half() float64 {
+	if r.DF == 0 {
+		return z95 * orZero(r.SE)
+	}
+	return stat.TQuantile(0.975, r.DF) * orZero(r.SE)
 }
 
 func (c *curve) perLitre(p *Point) {
@@ -194,7 +202,10 @@ const handRPM = 25.0
 func (c *curve) slip(p *Point, members []runs.Run) {
 	e := c.tri.Engine
 	p.Slip = 100 * Slip(p.Speed, p.RPM, e.GearRatio, e.PropellerPitch)
-	rpmDoubt := 0.0
+	rpmDoubt := 0.0 // of the mean over the runs, whose engine speeds wander
+	for _, r := range members {
+		rpmDoubt = math.Hypot(rpmDoubt, z95*orZero(r.RPMSE)/float64(len(members))/p.RPM)
+	}
 	for _, r := range members {
 		if r.RPMByHand {
 			rpmDoubt = z95 * handRPM / p.RPM

@@ -13,7 +13,7 @@ import (
 func RestPitch(tr *track.Track, segs []segment.Segment) Rest {
 	for _, kind := range []segment.Kind{segment.Idle, segment.Drift} {
 		var means []float64
-		weight, sum, se2 := 0.0, 0.0, 0.0
+		weight, sum, se2, w2 := 0.0, 0.0, 0.0, 0.0
 		for _, s := range segs {
 			if s.Kind != kind || s.Excluded != "" {
 				continue
@@ -25,17 +25,20 @@ func RestPitch(tr *track.Track, segs []segment.Segment) Rest {
 			m, sd := stat.MeanSD(x)
 			n := float64(len(x))
 			means = append(means, m)
-			weight, sum, se2 = weight+n, sum+n*m, se2+n*n*sd*sd/stat.EffectiveN(x)
+			weight, sum, se2, w2 = weight+n, sum+n*m, se2+n*n*sd*sd/stat.EffectiveN(x), w2+n*n
 		}
 		if weight == 0 {
 			continue
 		}
-		r := Rest{Deg: sum / weight, SE: math.Sqrt(se2) / weight}
-		if len(means) > 1 { // people move about: the spread between the rests counts too
+		// People move about, from rest to rest as from run to run: what is usual
+		// counts as two more rests.
+		squares, df := usual*assumedTrim*assumedTrim, usual
+		if len(means) > 1 {
 			_, sd := stat.MeanSD(means)
-			r.SE = math.Hypot(r.SE, sd/math.Sqrt(float64(len(means))))
+			squares, df = squares+sd*sd*float64(len(means)-1), df+float64(len(means)-1)
 		}
+		r := Rest{Deg: sum / weight, SE: math.Sqrt(se2+w2*squares/df) / weight, DF: df}
 		return r
 	}
-	return Rest{math.NaN(), math.NaN()}
+	return Rest{math.NaN(), math.NaN(), 0}
 }

@@ -21,6 +21,9 @@ const (
 	assumedTrim = 0.2  // degrees
 )
 
+// usual is as how many more degrees of freedom what is usual counts, to help few out.
+const usual = 2.0
+
 // scatter pools the scatters of fuel flow and trim over the groups.
 func (c *curve) scatter() {
 	c.fuel = c.pool(fuelOf, true, assumedFuel)
@@ -46,8 +49,6 @@ func (c *curve) pool(of func(runs.Run) float64, relative bool, assumed float64) 
 		squares += sd * sd * float64(len(x)-1)
 		df += float64(len(x) - 1)
 	}
-	// Few degrees of freedom are helped out by what is usual, as if by two more.
-	const usual = 2
 	if df > 0 {
 		b.sd, b.df = math.Sqrt((squares+usual*assumed*assumed)/(df+usual)), df+usual
 	}

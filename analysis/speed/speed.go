@@ -42,9 +42,10 @@ type Point struct {
 	TrimCI95    float64
 }
 
-// Rest is the pitch sensor's reading with the boat at rest, degrees, and its
-// standard error. NaN: she never lay at rest, and trim is withheld.
-type Rest struct{ Deg, SE float64 }
+// Rest is the pitch sensor's reading with the boat at rest, degrees, its standard
+// error and the degrees of freedom of that one, 0 where it is known. NaN: she never
+// lay at rest, and trim is withheld.
+type Rest struct{ Deg, SE, DF float64 }
 
 // Result is the speed curve and what is read off it.
 type Result struct {

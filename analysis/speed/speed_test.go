@@ -180,7 +180,7 @@ func TestWithoutHeading(t *testing.T) {
 		rs[i].Heading, rs[i].HeadingR = math.NaN(), math.NaN()
 		rs[i].RPM = []float64{3000, 3000, 1500}[i]
 	}
-	got := Curve(rs, current.Fit(rs, plainDay()), trial.Bare(), Rest{math.NaN(), math.NaN()})
+	got := Curve(rs, current.Fit(rs, plainDay()), trial.Bare(), Rest{Deg: math.NaN(), SE: math.NaN()})
 	if len(got.Points) != 1 {
 		t.Fatalf("%d points, want 1: the single run's speed through the water is not known", len(got.Points))
 	}
@@ -203,7 +203,7 @@ func TestGroupsOfTheTrialFileStayApart(t *testing.T) {
 		}
 		rs = append(rs, r)
 	}
-	got := Curve(rs, current.Fit(rs, plainDay()), trial.Bare(), Rest{math.NaN(), math.NaN()})
+	got := Curve(rs, current.Fit(rs, plainDay()), trial.Bare(), Rest{Deg: math.NaN(), SE: math.NaN()})
 	if len(got.Points) != 2 {
 		t.Fatalf("%d points, want 2", len(got.Points))
 	}
