@@ -172,8 +172,9 @@ func (t *tally) compareSpeeds(v voyage, boat *rehearse.Boat) {
 	}
 }
 
-// point compares with the boat's own speed at these engine speeds in this sea: what
-// like runs differ by besides (SpeedFactor) is chance, which the ± is to hold.
+// point compares with the boat's own speed, fuel flow and trim at these engine speeds
+// in this sea: what like runs differ by besides (SpeedFactor, FuelFactor, TrimOff)
+// is chance, which the ± is to hold.
 func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, boat *rehearse.Boat) {
 	speed, rpm, fuel, trim := 0.0, 0.0, 0.0, 0.0
 	total := 0.0
@@ -181,7 +182,8 @@ func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, boat *rehear
 		w := 1 / likeDirection(r, rs)
 		total += w
 		speed += w * kn(boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
-		rpm, fuel, trim = rpm+w*r.RPM, fuel+w*r.FuelLH, trim+w*r.TrimDeg
+		rpm, fuel = rpm+w*r.RPM, fuel+w*boat.FuelLH(r.RPM)
+		trim += w * boat.TrimDeg(boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
 	}
 	speed, rpm, fuel, trim = speed/total, rpm/total, fuel/total, trim/total
 	t.note("speed of a point", float64(p.SpeedKn)-speed, float64(p.CI95Kn))
@@ -240,9 +242,9 @@ func (t *tally) compareMotion(v voyage, sensors *rehearse.Sensors) {
 			h, r, p = h+w.HeadingSDDeg*w.HeadingSDDeg, r+w.RollSDDeg*w.RollSDDeg, p+w.PitchSDDeg*w.PitchSDDeg
 		}
 		n := float64(len(rs))
-		t.noteShare("heading spread of a sea band", b.HeadingSDDeg, b.HeadingSDCI, math.Sqrt(h/n))
-		t.noteShare("roll spread of a sea band", b.RollSDDeg, b.RollSDCI, math.Sqrt(r/n))
-		t.noteShare("pitch spread of a sea band", b.PitchSDDeg, b.PitchSDCI, math.Sqrt(p/n))
+		t.noteSpread("heading spread of a sea band", b.HeadingSDDeg, b.HeadingSDCI, math.Sqrt(h/n))
+		t.noteSpread("roll spread of a sea band", b.RollSDDeg, b.RollSDCI, math.Sqrt(r/n))
+		t.noteSpread("pitch spread of a sea band", b.PitchSDDeg, b.PitchSDCI, math.Sqrt(p/n))
 	}
 	t.note("roll period", float64(v.results.Roll.PeriodS)-v.truth.Boat.RollPeriodS, float64(v.results.Roll.PeriodCI))
 	if s := v.results.WindSensor; s.AngleOffsetDeg.Known() {

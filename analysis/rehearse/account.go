@@ -131,7 +131,7 @@ func (v *Voyage) accountRun(s Segment) TrueRun {
 		YawRateRMS:  digits(math.Hypot(move.yaw*swingRate(met), helm*swingRate(helmOmega)), 3),
 		TrendDegMin: digits(trend, 3), EncounterS: digits(2*math.Pi/met, 3),
 		RollSDDeg: digits(move.roll, 3), PitchSDDeg: digits(move.pitch, 3),
-		TrimDeg: digits(sc.Boat.TrimDeg(u), 3), FuelLH: digits(sc.Boat.FuelLH(leg.RPM), 3),
+		TrimDeg: digits(sc.Boat.TrimDeg(u)+leg.TrimOff, 3), FuelLH: digits(sc.Boat.FuelLH(leg.RPM)*orElse(leg.FuelFactor, 1), 3),
 		SpeedLossPct: digits(100*(1-keep), 3),
 		WindEast:     digits(m.windE, 4), WindNorth: digits(m.windN, 4),
 		CurrentEast: digits(m.waterE, 5), CurrentNorth: digits(m.waterN, 5),
@@ -155,7 +155,7 @@ func (v *Voyage) accountDrift(s Segment) TrueDrift {
 		WindFromDeg: digits(direction(-m.windE, -m.windN), 3),
 		CurrentEast: digits(m.waterE, 5), CurrentNorth: digits(m.waterN, 5),
 		WindOnBowDeg: tack * orElse(leg.LiesDeg, sc.Boat.LiesDeg), YawSDDeg: sc.Boat.DriftYawSD, YawPeriodS: sc.Boat.DriftYawS,
-		RollSDDeg: digits(h*sc.Boat.DriftRollSD, 3), RollPeriodS: sc.Boat.RollPeriodS,
+		RollSDDeg: digits(h*sc.Boat.DriftRollSD, 3), RollPeriodS: digits(sc.Boat.RollPeriodS*orElse(leg.RollFactor, 1), 3),
 	}
 }
 

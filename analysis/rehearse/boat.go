@@ -24,6 +24,7 @@ type Boat struct {
 	DriftYawS    float64 // period, s
 	DriftRollSD  float64 // degrees, in 1 m of sea
 	RollPeriodS  float64 // natural period, s
+	RollDamping  float64 // share of critical; 0 = 0.07
 
 	Motion MotionTable
 }

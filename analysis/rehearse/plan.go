@@ -1,5 +1,7 @@
 package rehearse
 
+import "math"
+
 // Manoeuvre is what a leg of the plan is.
 type Manoeuvre string
 
@@ -36,6 +38,11 @@ type Leg struct {
 	ScopeM        float64 // at anchor; 0 = 25
 	CompassOff    float64 // degrees: what the compass reads too much on this leg, besides its deviation, as heel and sea will have it
 	SpeedFactor   float64 // of a run: her speed over that of her like, as trim, growth and people aboard will have it; 0 = 1
+	FuelFactor    float64 // her fuel flow over that of her like, as mixture, air and load will have it; 0 = 1
+	TrimOff       float64 // degrees: how much more bow up she is than her like, as people move and the tabs are set
+	LeewayFactor  float64 // of a drift: her leeway over that of her like, as load and sea will have it; 0 = 1
+	LeewayTurn    float64 // of a drift: degrees by which her leeway goes farther to the side she lies on, as her sheer will have it
+	RollFactor    float64 // of a drift: her natural period of roll over the usual, as load and the size of the roll will have it; 0 = 1
 	Group, Note   string
 }
 
@@ -45,6 +52,13 @@ func (l *Leg) runs() float64 {
 		return 1
 	}
 	return l.SpeedFactor
+}
+
+// drifts is a leeway down and across the wind as this leg has it.
+func (l *Leg) drifts(down, across, tack float64) (float64, float64) {
+	k, turn := orElse(l.LeewayFactor, 1), l.LeewayTurn*tack*degree
+	sin, cos := math.Sincos(turn)
+	return k * (down*cos - across*sin), k * (down*sin + across*cos)
 }
 
 // Plan joins pieces of a plan.

@@ -20,6 +20,7 @@ const (
 	streamTrials
 	streamStyles
 	streamDays
+	streamCrew
 )
 
 func newRand(seed, stream uint64) *rand.Rand {
@@ -78,28 +79,35 @@ func (s *swing) next(omega float64) float64 {
 	return (s.re[1]*cos - s.im[1]*sin) * (1 + a) / math.Sqrt(1+a*a)
 }
 
-// resonance is the roll of a lightly damped hull in a rough sea, of unit
-// standard deviation: x” + 2ζω x' + ω² x = noise.
+// resonance is the roll of a lightly damped hull, of unit standard deviation:
+// x” + 2ζω x' + ω² x = push. The push is the waves' slope as the hull feels it:
+// level up to the waves' own frequency, above it falling as 1/ω² (the slope's
+// own tail falls as 1/ω, and waves shorter than a few beams push less).
 type resonance struct {
-	x, v float64
-	rnd  *rand.Rand
+	x, v, push float64 // push of unit standard deviation
+	rnd        *rand.Rand
 }
 
-const (
-	rollDamping  = 0.07 // ζ, share of critical
-	rollSubsteps = 5
-)
+const rollSubsteps = 5
 
 func newResonance(rnd *rand.Rand) *resonance {
-	return &resonance{x: rnd.NormFloat64(), rnd: rand.New(rand.NewPCG(rnd.Uint64(), 2))}
+	r := &resonance{x: rnd.NormFloat64(), rnd: rand.New(rand.NewPCG(rnd.Uint64(), 2))}
+	r.push = r.rnd.NormFloat64()
+	return r
 }
 
-// next advances by one step with natural frequency omega, radians a second.
-func (r *resonance) next(omega float64) float64 {
+// next advances by one step with natural frequency omega and the waves' frequency,
+// radians a second, and damping as a share of critical.
+func (r *resonance) next(omega, damping, waves float64) float64 {
 	const h = stepS / rollSubsteps
-	kick := math.Sqrt(4 * rollDamping * omega * omega * omega * h)
+	c, k := 2*damping*omega, omega*omega
+	// the variance of x under a first-order push of variance q is q(c+a)/(kc(k+ca+a²))
+	size := math.Sqrt(k * c * (k + c*waves + waves*waves) / (c + waves))
+	keep := math.Exp(-waves * h)
+	kick := math.Sqrt(1 - keep*keep)
 	for range rollSubsteps {
-		r.v += (-omega*omega*r.x-2*rollDamping*omega*r.v)*h + kick*r.rnd.NormFloat64()
+		r.push = keep*r.push + kick*r.rnd.NormFloat64()
+		r.v += (-k*r.x - c*r.v + size*r.push) * h
 		r.x += r.v * h
 	}
 	return r.x

@@ -32,13 +32,15 @@ func (s *simulation) shake(o order, now *instant) {
 	h := math.Min(s.Sea.HeightM, 1.5)
 	driven, loose := s.quiet*(1-s.loose), s.quiet*s.loose
 
-	natural := 2 * math.Pi / s.Boat.RollPeriodS
+	leg := &s.Plan[o.leg]
+	natural := 2 * math.Pi / (s.Boat.RollPeriodS * orElse(leg.RollFactor, 1))
 	now.roll = driven * m.roll * s.rock.roll.next(met)
 	if loose > 1e-3 {
-		now.roll += loose * h * s.Boat.DriftRollSD * s.rock.driftRoll.next(natural)
+		now.roll += loose * h * s.Boat.DriftRollSD * s.rock.driftRoll.next(natural, orElse(s.Boat.RollDamping, 0.07), 2*math.Pi/s.Sea.PeriodS)
 	}
 	now.roll += clamp(s.rate*s.u*0.05, -12, 12) // she banks inwards
-	now.pitch = s.trim.at(math.Abs(s.u)) + (driven*m.pitch+0.6*loose*m.pitch)*s.rock.pitch.next(met)
+	s.trimOff = lag(s.trimOff, leg.TrimOff, 5)
+	now.pitch = s.trim.at(math.Abs(s.u)) + s.trimOff + (driven*m.pitch+0.6*loose*m.pitch)*s.rock.pitch.next(met)
 	now.accel = s.quiet * math.Min(met*met*h/4*0.5, 2.5) * s.rock.heave.next(met)
 
 	noise := s.throttle.next()
@@ -47,7 +49,7 @@ func (s *simulation) shake(o order, now *instant) {
 		now.rpm += 5 * noise
 		now.fuel = 0.5 * s.fuel.at(s.idleRPM)
 		if o.gear {
-			now.fuel = s.fuel.at(s.rpm) * (1 + 0.01*noise)
+			now.fuel = s.fuel.at(s.rpm) * orElse(leg.FuelFactor, 1) * (1 + 0.01*noise)
 		}
 	} else if s.rpm < 30 {
 		now.rpm = 0

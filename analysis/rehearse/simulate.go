@@ -22,6 +22,7 @@ type state struct {
 	velE, velN       float64 // m/s over ground, of the step before
 	idleRPM, turnLag float64
 	liesDeg          float64
+	trimOff          float64 // degrees: people and tabs
 	anchor           *mooring
 }
 
@@ -160,6 +161,9 @@ func (m *mooring) heading() float64 {
 // leeway advances the response to the wind of a freely drifting hull.
 func (s *simulation) leeway(o order, now *instant) {
 	down, across := o.part*s.Boat.DownwindPct/100, o.part*s.Boat.CrosswindPct/100*o.tack
+	if o.drifting {
+		down, across = s.Plan[o.leg].drifts(down, across, o.tack)
+	}
 	// right of downwind is downwind turned clockwise
 	wantE := down*now.windE + across*now.windN
 	wantN := down*now.windN - across*now.windE
