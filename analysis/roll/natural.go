@@ -19,12 +19,13 @@ const (
 	leastS       = 60.0 // s of record
 	slowestHz    = 1.0 / 15
 	fastestHz    = 1.2
-	perPeriod    = 3.0  // samples a period that are needed
-	likeWaves    = 0.12 // nearer to the waves' period than this share is not told from it
-	oneBreadth   = 0.45 // nearer to each other than this share, two swings are one
-	clearlyMore  = 3.0  // times the other swing's power
-	mostSE       = 0.15 // share: with more it is no period
-	segmentS     = 45.0 // s: about this is averaged over; finer, the waves' groups show
+	perPeriod    = 3.0   // samples a period that are needed
+	likeWaves    = 0.12  // nearer to the waves' period than this share is not told from it
+	oneBreadth   = 0.45  // nearer to each other than this share, two swings are one
+	clearlyMore  = 3.0   // times the other swing's power
+	unevenPush   = 0.007 // share by which a push that falls otherwise than as a power shifts it; sized on simulated hulls in waves of 3 to 5 s
+	mostSE       = 0.15  // share: with more it is no period
+	segmentS     = 45.0  // s: about this is averaged over; finer, the waves' groups show
 	hannVariance = 35.0 / 18
 )
 
@@ -63,7 +64,7 @@ func Natural(s track.Series, wavePeriod float64) Period {
 	if !(se < mostSE) {
 		return untold("she rolls without a period of her own")
 	}
-	return Period{S: 1 / hz, SE: se / hz}
+	return Period{S: 1 / hz, SE: math.Hypot(se, unevenPush) / hz}
 }
 
 func untold(why string) Period { return Period{math.NaN(), math.NaN(), why} }
