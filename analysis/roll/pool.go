@@ -39,9 +39,9 @@ const ownChange = 0.01
 // disagree is the chance at which records that do agree are taken not to.
 const disagree = 0.01
 
-// clearlyMore is that at which they are taken to scatter more than is usual, so that
+// scatterMore is that at which they are taken to scatter more than is usual, so that
 // only their scatter tells how much.
-const clearlyMore = 0.05
+const scatterMore = 0.05
 
 // Pool takes the periods of a day's records together, each by how well it is
 // known, with the scatter between them.
@@ -72,7 +72,7 @@ func Pool(all []Period) Day {
 	d.S, d.Why = math.Exp(mean), ""
 	d.Agree = spare == 0 || q < stat.ChiSquaredQuantile(1-disagree, spare)
 	se, factor := math.Sqrt(1/w), 1.96
-	if spare > 0 && q > stat.ChiSquaredQuantile(1-clearlyMore, spare) {
+	if spare > 0 && q > stat.ChiSquaredQuantile(1-scatterMore, spare) {
 		se *= math.Sqrt(q / spare)
 		factor = math.Min(stat.TQuantile(0.975, spare), 1.96*1.5)
 	}

@@ -173,20 +173,17 @@ func mean(members []runs.Run, of func(runs.Run) float64) float64 {
 	return stat.Mean(stat.Finite(x))
 }
 
+// runningTrim is the pitch less that at rest. People move about from rest to rest as
+// from run to run, so both have the same scatter.
 func (c *curve) runningTrim(p *Point, members []runs.Run, w []float64) {
 	m, half := c.trim.mean(members, w, trimOf)
-	p.Trim, p.TrimCI95 = m-c.rest.Deg, math.Hypot(half, c.rest.half())
+	p.Trim, p.TrimCI95 = m-c.rest.Deg, math.Hypot(half, z95*orZero(c.rest.SE))
+	if c.rest.Count > 0 {
+		p.TrimCI95 = math.Hypot(p.TrimCI95, c.trim.factor()*c.trim.sd/math.Sqrt(c.rest.Count))
+	}
 	if math.IsNaN(p.Trim) {
 		p.TrimCI95 = math.NaN()
 	}
-}
-
-// half is the 95 % half-width of the reading at rest.
-func (r Rest) half() float64 {
-	if r.DF == 0 {
-		return z95 * orZero(r.SE)
-	}
-	return stat.TQuantile(0.975, r.DF) * orZero(r.SE)
 }
 
 func (c *curve) perLitre(p *Point) {

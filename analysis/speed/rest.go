@@ -30,15 +30,8 @@ func RestPitch(tr *track.Track, segs []segment.Segment) Rest {
 		if weight == 0 {
 			continue
 		}
-		// People move about, from rest to rest as from run to run: what is usual
-		// counts as two more rests.
-		squares, df := usual*assumedTrim*assumedTrim, usual
-		if len(means) > 1 {
-			_, sd := stat.MeanSD(means)
-			squares, df = squares+sd*sd*float64(len(means)-1), df+float64(len(means)-1)
-		}
-		r := Rest{Deg: sum / weight, SE: math.Sqrt(se2+w2*squares/df) / weight, DF: df}
+		r := Rest{Deg: sum / weight, SE: math.Sqrt(se2) / weight, Means: means, Count: weight * weight / w2}
 		return r
 	}
-	return Rest{math.NaN(), math.NaN(), 0}
+	return Rest{Deg: math.NaN(), SE: math.NaN()}
 }

@@ -26,19 +26,23 @@ const usual = 2.0
 
 // scatter pools the scatters of fuel flow and trim over the groups.
 func (c *curve) scatter() {
-	c.fuel = c.pool(fuelOf, true, assumedFuel)
-	c.trim = c.pool(trimOf, false, assumedTrim)
+	c.fuel = c.pool(fuelOf, true, assumedFuel, nil)
+	c.trim = c.pool(trimOf, false, assumedTrim, c.rest.Means)
 }
 
-func (c *curve) pool(of func(runs.Run) float64, relative bool, assumed float64) between {
+// pool takes one more group, known already, along.
+func (c *curve) pool(of func(runs.Run) float64, relative bool, assumed float64, more []float64) between {
 	b := between{sd: assumed, df: math.Inf(1), relative: relative}
 	squares, df := 0.0, 0.0
+	groups := [][]float64{more}
 	for _, g := range c.groups() {
 		var x []float64
 		for _, i := range g {
 			x = append(x, of(c.runs[i]))
 		}
-		x = stat.Finite(x)
+		groups = append(groups, stat.Finite(x))
+	}
+	for _, x := range groups {
 		if len(x) < 2 {
 			continue
 		}
@@ -74,9 +78,13 @@ func (b between) mean(members []runs.Run, w []float64, of func(runs.Run) float64
 	if b.relative {
 		sd *= math.Abs(mean)
 	}
-	t := z95
-	if !math.IsInf(b.df, 1) {
-		t = stat.TQuantile(0.975, b.df)
+	return mean, b.factor() * sd / math.Sqrt(effective(used))
+}
+
+// factor is what makes a standard error half of a 95 % interval.
+func (b between) factor() float64 {
+	if math.IsInf(b.df, 1) {
+		return z95
 	}
-	return mean, t * sd / math.Sqrt(effective(used))
+	return stat.TQuantile(0.975, b.df)
 }

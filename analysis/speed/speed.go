@@ -42,10 +42,13 @@ type Point struct {
 	TrimCI95    float64
 }
 
-// Rest is the pitch sensor's reading with the boat at rest, degrees, its standard
-// error and the degrees of freedom of that one, 0 where it is known. NaN: she never
+// Rest is the pitch sensor's reading with the boat at rest, degrees. NaN: she never
 // lay at rest, and trim is withheld.
-type Rest struct{ Deg, SE, DF float64 }
+type Rest struct {
+	Deg, SE float64   // SE: from how she moved while she was read
+	Means   []float64 // of each time she lay at rest
+	Count   float64   // as how many of equal length these are; 0: the reading is known
+}
 
 // Result is the speed curve and what is read off it.
 type Result struct {
