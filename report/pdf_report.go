@@ -31,7 +31,7 @@ func (u Units) PDF(w io.Writer, r *analysis.Results) error {
 	}
 	d.heading("Words used here")
 	d.pairs(p.Words)
-	d.small("Worked out by ahull " + p.Program + ". "+p.Times+"; directions are degrees true: wind and waves from, current and drift to.")
+	d.small("Worked out by ahull " + p.Program + ". " + p.Times + "; directions are degrees true: wind and waves from, current and drift to.")
 	return d.write(w)
 }
 
