@@ -44,7 +44,7 @@ func (c *chooser) pair(ch nmea.Channel, q nmea.Quantity) nmea.Channel {
 
 // pick chooses among candidates: the one the person named; else the first rank
 // (a lower number is better) that covers the log well enough; within a rank the
-// one with most samples. The bool is false when there is no candidate.
+// one with most samples. One that hangs comes behind those that don't. The bool is false when there is no candidate.
 func (c *chooser) pick(name string, candidates []nmea.Channel, rank func(nmea.Channel) int, wanted string) (nmea.Channel, bool) {
 	if len(candidates) == 0 {
 		return nmea.Channel{}, false
@@ -77,6 +77,29 @@ func (c *chooser) record(name string, ch nmea.Channel, chosen bool, why string) 
 	c.choices = append(c.choices, SourceChoice{Channel: name, Source: ch.Source, RateHz: rate, Samples: len(ch.Time), Chosen: chosen, Why: why})
 }
 
+// stuckShare is the share of its time in which a sensor that hangs gives one
+// value.
+const stuckShare = 0.5
+
+// stuck tells a heading or wind angle that hangs, valid though it calls itself.
+// A live one may keep its value too, alongside and out of the wind, but then no
+// other is livelier.
+func stuck(ch nmea.Channel) bool {
+	switch ch.Quantity {
+	case nmea.TrueHeading, nmea.CompassHeading, nmea.MagneticHeading, nmea.ApparentWindAngle, nmea.TheoreticalWindAngle, nmea.WindDirection:
+	default:
+		return false
+	}
+	from, longest := 0, 0.0
+	for i, v := range ch.Value {
+		if v != ch.Value[from] {
+			from = i
+		}
+		longest = math.Max(longest, ch.Time[i]-ch.Time[from])
+	}
+	return longest >= 60 && longest >= stuckShare*(ch.Time[len(ch.Time)-1]-ch.Time[0])
+}
+
 // sparseShare is the share of the log's length that a source must cover, at one
 // sample a 5 s, to keep its rank: a good sensor that was dead all day must not
 // beat a plain one that worked.
@@ -86,6 +109,9 @@ func better(a, b nmea.Channel, rank func(nmea.Channel) int, span float64) bool {
 	aSparse, bSparse := sparse(a, span), sparse(b, span)
 	if aSparse != bSparse {
 		return bSparse
+	}
+	if aStuck, bStuck := stuck(a), stuck(b); aStuck != bStuck {
+		return bStuck
 	}
 	if ra, rb := rank(a), rank(b); ra != rb {
 		return ra < rb

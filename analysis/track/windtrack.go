@@ -49,14 +49,28 @@ func (c *chooser) wind(g grid, tri *trial.Trial, heading, sog, cog Series) windO
 	return out
 }
 
+// windRank: what a sensor felt comes before what a program worked out and sends
+// under a talker of its own.
 func windRank(ch nmea.Channel) int {
+	worked := 0
+	if !windTalkers[ch.Source.Talker] {
+		worked = 5
+	}
 	switch ch.Quantity {
 	case nmea.ApparentWindAngle:
-		return bySentence("MWV", "VWR")(ch)
+		return worked + bySentence("MWV", "VWR")(ch)
 	case nmea.WindDirection:
-		return 10
+		return worked + 10
 	}
-	return 20
+	return worked + 20
+}
+
+// windTalkers are those of instruments (NMEA 0183, talker identifiers): weather
+// instruments, integrated instruments, transducers, and what sounders, speed
+// logs, position receivers and compasses with a wind input use.
+var windTalkers = map[string]bool{
+	"WI": true, "II": true, "YX": true, "SD": true, "VW": true, "VM": true, "VD": true,
+	"GP": true, "GN": true, "HC": true, "HE": true, "YD": true, "P": true, "": true,
 }
 
 func (c *chooser) windVectors(g grid, ch nmea.Channel, tri *trial.Trial, heading, sog, cog Series, out *windOnGrid) (east, north []float64) {

@@ -1,0 +1,103 @@
+package track
+
+import (
+	"math"
+	"testing"
+
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// windChannels are angle and speed from one source, n samples, one a second.
+func windChannels(log *nmea.Log, angle, speed nmea.Quantity, talker, sentence string, n int, value func(i int) float64) {
+	a := nmea.Channel{Quantity: angle, Source: nmea.Source{Talker: talker, Sentence: sentence}}
+	for i := range n {
+		a.Time, a.Value = append(a.Time, 1000+float64(i)*600/float64(n)), append(a.Value, value(i))
+	}
+	s := a
+	s.Quantity, s.Value = speed, make([]float64, n)
+	for i := range s.Value {
+		s.Value[i] = 8
+	}
+	log.Channels = append(log.Channels, a, s)
+}
+
+func chosenFor(tr *Track, name string) string {
+	for _, c := range tr.Sources {
+		if c.Channel == name && c.Chosen {
+			return c.Source.String()
+		}
+	}
+	return ""
+}
+
+// Wind that a program worked out, under its own talker and however often, does
+// not come before the measured wind.
+func TestMeasuredWindFirst(t *testing.T) {
+	lively := func(i int) float64 { return 60 + 10*math.Sin(float64(i)) }
+	const relative, theoretical, direction = nmea.ApparentWindAngle, nmea.TheoreticalWindAngle, nmea.WindDirection
+	speeds := map[nmea.Quantity]nmea.Quantity{relative: nmea.ApparentWindSpeed, theoretical: nmea.TheoreticalWindSpeed, direction: nmea.WindSpeed}
+	type wind struct {
+		q                nmea.Quantity
+		talker, sentence string
+		n                int
+	}
+	for _, c := range []struct {
+		measured, program wind
+	}{
+		{wind{relative, "WI", "MWV", 600}, wind{relative, "XX", "MWV", 6000}},
+		{wind{relative, "II", "VWR", 300}, wind{relative, "EC", "MWV", 6000}},
+		{wind{relative, "WI", "MWV", 300}, wind{theoretical, "XX", "MWV", 6000}},
+		{wind{relative, "II", "VWR", 300}, wind{direction, "XX", "MWD", 6000}},
+		{wind{direction, "WI", "MWD", 300}, wind{direction, "U1", "MWD", 6000}},
+		{wind{theoretical, "II", "VWT", 300}, wind{theoretical, "XX", "MWV", 6000}},
+	} {
+		for _, swapped := range []bool{false, true} {
+			log := steady(600)
+			log.Channels = log.Channels[:7] // its own wind apart
+			both := []wind{c.measured, c.program}
+			if swapped {
+				both[0], both[1] = both[1], both[0]
+			}
+			for _, w := range both {
+				windChannels(log, w.q, speeds[w.q], w.talker, w.sentence, w.n, lively)
+			}
+			tr, err := Build(log, trial.Bare())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, want := chosenFor(tr, "wind"), c.measured.talker+" "+c.measured.sentence; got != want {
+				t.Errorf("%v: %s was chosen", c, got)
+			}
+		}
+	}
+}
+
+// A sensor that hangs and stays valid comes behind a livelier one of a lesser
+// kind; where all stand still, the better kind stands.
+func TestStuckSensorLast(t *testing.T) {
+	lively := func(i int) float64 { return 60 + 10*math.Sin(float64(i)) }
+	hangsAt := func(k int) func(i int) float64 { return func(i int) float64 { return lively(min(i, k)) } }
+	for name, c := range map[string]struct {
+		vane, other func(i int) float64
+		want        string
+	}{
+		"all day":         {hangsAt(0), lively, "II VWR"},
+		"from early on":   {hangsAt(200), lively, "II VWR"},
+		"for a while":     {hangsAt(400), lively, "WI MWV"},
+		"both":            {hangsAt(0), hangsAt(0), "WI MWV"},
+		"the lesser kind": {lively, hangsAt(0), "WI MWV"},
+	} {
+		log := steady(600)
+		log.Channels = log.Channels[:7]
+		windChannels(log, nmea.ApparentWindAngle, nmea.ApparentWindSpeed, "WI", "MWV", 600, c.vane)
+		windChannels(log, nmea.ApparentWindAngle, nmea.ApparentWindSpeed, "II", "VWR", 600, c.other)
+		tr, err := Build(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := chosenFor(tr, "wind"); got != c.want {
+			t.Errorf("%s: %s was chosen", name, got)
+		}
+	}
+}
