@@ -161,3 +161,40 @@ func near(t *testing.T, what string, got, want, tol float64) {
 		t.Errorf("%s: got %v, want %v ± %v", what, got, want, tol)
 	}
 }
+
+// Positions to 0.001′, 1.9 m, and no speed in the log: over two minutes of a
+// boat at half a knot to six knots the mean velocity is within what two roundings make
+// of it, and each value within what they make of it over 4 s.
+func TestCoarsePositions(t *testing.T) {
+	const step = 1852.0 / 1000 // m, of latitude
+	for _, every := range []float64{0.2, 1, 2} {
+		for _, speed := range []float64{0.25, 0.8, 3} {
+			log := &nmea.Log{First: 1000, Last: 1600}
+			src := nmea.Source{Talker: "GP", Sentence: "GGA"}
+			lat, lon := nmea.Channel{Quantity: nmea.Latitude, Source: src}, nmea.Channel{Quantity: nmea.Longitude, Source: src}
+			north, east := speed*0.6, speed*0.8
+			for at := 1000.0; at < log.Last; at += every {
+				lat.Time = append(lat.Time, at)
+				lat.Value = append(lat.Value, math.Round(north*(at-1000)/step)*step/110574.4) // m a degree on the equator, WGS84
+				lon.Value = append(lon.Value, math.Round(east*(at-1000)/step)*step/111319.49)
+			}
+			lon.Time = lat.Time
+			log.Channels = []nmea.Channel{lat, lon}
+			tr, err := Build(log, trial.Bare())
+			if err != nil {
+				t.Fatal(err)
+			}
+			var e, n, worst float64
+			for i := 240; i < 360; i++ {
+				e, n = e+tr.VelEast[i]/120, n+tr.VelNorth[i]/120
+				worst = math.Max(worst, math.Hypot(tr.VelEast[i]-east, tr.VelNorth[i]-north))
+			}
+			if off := math.Hypot(e-east, n-north); off > math.Sqrt2*step/120+0.01 {
+				t.Errorf("every %v s, %v m/s: mean off by %.3f m/s", every, speed, off)
+			}
+			if worst > math.Sqrt2*step/4*1.1 {
+				t.Errorf("every %v s, %v m/s: off by up to %.2f m/s", every, speed, worst)
+			}
+		}
+	}
+}
