@@ -23,7 +23,6 @@ type question struct {
 	before, after string
 	of            string
 	windAt        float64 // NaN: not adjusted for the wind
-	withheld      string  // why there is nothing to compare at all
 	points        []MeasurePoint
 }
 

@@ -2,6 +2,7 @@ package comparison
 
 import (
 	"math"
+	"sort"
 
 	"ahull/analysis/stat"
 )
@@ -93,24 +94,27 @@ func (f *Fit) Design() Design {
 // values a day; 0 if more than most would be needed. Days already sailed are not
 // taken away: a variant that has more keeps them.
 func (d Design) DaysNeeded(difference, alpha, power float64, most int) int {
-	for n := max(2, min(d.Days[Before], d.Days[After])); n <= most; n++ {
+	from := max(2, min(d.Days[Before], d.Days[After]))
+	n := from + sort.Search(most-from+1, func(k int) bool {
 		e := d
-		e.Days = [2]int{max(n, d.Days[Before]), max(n, d.Days[After])}
-		if e.Detectable(alpha, power) <= math.Abs(difference) {
-			return n
-		}
+		e.Days = [2]int{max(from+k, d.Days[Before]), max(from+k, d.Days[After])}
+		return e.Detectable(alpha, power) <= math.Abs(difference)
+	})
+	if n > most {
+		return 0
 	}
-	return 0
+	return n
 }
 
 // PerDayNeeded is how many values a day show a true difference with the same
 // days; 0 if more than most would be needed, as when the days themselves differ
 // too much.
 func (d Design) PerDayNeeded(difference, alpha, power float64, most int) int {
+	perSE := d.Detectable(alpha, power) / d.SE() // the same however many values a day has
 	for n := max(1, int(math.Ceil(d.PerDay))); n <= most; n++ {
 		e := d
 		e.PerDay = float64(n)
-		if e.Detectable(alpha, power) <= math.Abs(difference) {
+		if perSE*e.SE() <= math.Abs(difference) {
 			return n
 		}
 	}
@@ -123,12 +127,13 @@ func noncentrality(alpha, power, df float64) float64 {
 	if !(df > 0 && alpha > 0 && alpha < 1 && power > alpha && power < 1) {
 		return math.NaN()
 	}
+	limit := stat.TQuantile(1-alpha/2, df)
 	lo, hi := 0.0, 4.0
-	for powerOf(hi, alpha, df) < power && hi < 1e6 {
+	for powerBeyond(hi, limit, df) < power && hi < 1e6 {
 		lo, hi = hi, 2*hi
 	}
 	for hi-lo > 1e-5*hi {
-		if mid := (lo + hi) / 2; powerOf(mid, alpha, df) < power {
+		if mid := (lo + hi) / 2; powerBeyond(mid, limit, df) < power {
 			lo = mid
 		} else {
 			hi = mid

@@ -20,7 +20,11 @@ const mostNoncentral = 37
 // powerOf is the chance that |t| passes the two-sided limit of alpha where the
 // true difference is ncp standard errors.
 func powerOf(ncp, alpha, df float64) float64 {
-	limit := stat.TQuantile(1-alpha/2, df)
+	return powerBeyond(ncp, stat.TQuantile(1-alpha/2, df), df)
+}
+
+// powerBeyond is powerOf with the limit of |t| already known.
+func powerBeyond(ncp, limit, df float64) float64 {
 	if ncp > mostNoncentral {
 		return powerByIntegral(ncp, limit, df)
 	}
