@@ -233,6 +233,8 @@ func clean(s string) string {
 		switch {
 		case r == '\t' || r == '\n' || r == '\r':
 			return ' '
+		case r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+			return -1 // they would turn round what stands after them
 		case r < 0x20 || r >= 0x7f && r < 0xa0 || r == 0xfffe || r == 0xffff:
 			return -1
 		}

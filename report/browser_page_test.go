@@ -1,0 +1,344 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"ahull/analysis"
+)
+
+func TestPageInBrowser(t *testing.T) {
+	browser := startBrowser(t)
+	for name, try := range map[string]func(*testing.T, context.Context){
+		"pointer": tryPointer, "keyboard": tryKeyboard, "zoom": tryZoom, "finger": tryFinger, "without script": tryWithoutScript,
+		"hostile": tryHostile, "sparse": trySparse, "long day": tryLongDay, "shapes": tryShapes, "accessibility": tryAxe,
+	} {
+		t.Run(name, func(t *testing.T) { try(t, browser) })
+	}
+}
+
+// runAt is a run of the day with the places of its middle on timeline and track.
+func runAt(t *testing.T, r *analysis.Results, id string) (found analysis.Run, onTimeline, onTrack point) {
+	t.Helper()
+	for _, found = range r.Runs {
+		if found.ID == id {
+			break
+		}
+	}
+	middle := (unix(found.Start) + unix(found.End)) / 2
+	d, _ := layDay(r, Units{}, pageWidth)
+	m, _ := trackMapOf(r, Units{}, pageWidth)
+	f := d.frames[0]
+	p := f.at(middle, f.y.min)
+	i := int(math.Round((middle - unix(r.Track.Start)) / float64(r.Track.StepS)))
+	q := m.place(point{float64(r.Track.EastM[i]), float64(r.Track.NorthM[i])})
+	return found, point{p.x, d.sketch.height - (f.top+f.bottom)/2}, point{q.x, m.sketch.height - q.y}
+}
+
+func (tb *tab) boat() point {
+	tb.t.Helper()
+	var x, y float64
+	at := evaluate[string](tb, `document.querySelector("#figure-track .drawing:not(.phone) .boat").getAttribute("transform")`)
+	if _, err := fmt.Sscanf(at, "translate(%g %g)", &x, &y); err != nil {
+		tb.t.Fatalf("the boat is at %q", at)
+	}
+	return point{x, y}
+}
+
+const doing = `[data-reading="doing"]`
+
+// A pointer over the timeline moves the boat on the track and the other way
+// round; a click shows the numbers that the results have.
+func tryPointer(t *testing.T, browser context.Context) {
+	r := fullDay()
+	tb := openTab(t, browser, r)
+	want, onTimeline, onTrack := runAt(t, r, "R7")
+	at := tb.spotIn("timeline", onTimeline.x, onTimeline.y)
+	tb.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, at.X, at.Y))
+	if got := tb.text(doing); got != "run R7" {
+		t.Errorf("over R7 on the timeline it says %q", got)
+	}
+	if b := tb.boat(); math.Hypot(b.x-onTrack.x, b.y-onTrack.y) > 3 {
+		t.Errorf("the boat is at %v, want %v", b, onTrack)
+	}
+	_, _, other := runAt(t, r, "R12")
+	at = tb.spotIn("track", other.x, other.y)
+	tb.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, at.X, at.Y))
+	if got := tb.text(doing); got != "run R12" {
+		t.Errorf("over R12 on the track it says %q", got)
+	}
+	at = tb.spotIn("timeline", onTimeline.x, onTimeline.y)
+	tb.do(chromedp.MouseClickXY(at.X, at.Y))
+	if got := tb.text("#card-title"); got != "run R7" {
+		t.Errorf("a click on R7 shows %q", got)
+	}
+	numbers := tb.text("#card-numbers")
+	for _, one := range []string{
+		"through water" + Estimate(float64(want.STWKn), float64(want.STWCI95Kn), "kn"), "heading" + bearing(want.HeadingDeg),
+		"heading spread" + spreadText(want.HeadingSDDeg, want.HeadingSDCI, "°"), "sea" + want.Sea,
+	} {
+		if !strings.Contains(numbers, one) {
+			t.Errorf("the card lacks %q: %q", one, numbers)
+		}
+	}
+	tb.do(chromedp.Click(chromedp.CSS("#card-sums")))
+	tb.holds(`document.getElementById("worked-R7").open`, "the link to the sums")
+	tb.do(chromedp.Click(chromedp.CSS(`#table-runs tr[data-stretch="R3"] a`)))
+	if got := tb.text("#card-title"); got != "run R3" {
+		t.Errorf("a click on R3 in a table shows %q", got)
+	}
+	tb.holds(`document.querySelector('#table-motion tr[data-stretch="R3"]').getAttribute("aria-current") === "true"`, "R3's other rows")
+	tb.holds(`location.hash === "#worked-R7"`, "a pick in a table leaves the page where it is")
+}
+
+// Everything that a pointer does can be done with keys.
+func tryKeyboard(t *testing.T, browser context.Context) {
+	r := fullDay()
+	tb := openTab(t, browser, r)
+	tb.do(chromedp.Focus(chromedp.CSS("#moment")))
+	before := tb.text(`[data-reading="time"]`)
+	tb.do(chromedp.KeyEvent(kb.ArrowRight))
+	if after := tb.text(`[data-reading="time"]`); after <= before {
+		t.Errorf("an arrow key goes from %s to %s", before, after)
+	}
+	tb.do(chromedp.KeyEvent("n"), chromedp.KeyEvent("n"))
+	if got := tb.text(doing); got != "turn T1" {
+		t.Errorf("after the next stretch but one: %q", got)
+	}
+	tb.holds(`document.getElementById("moment").getAttribute("aria-valuetext").endsWith("turn T1")`, "the slider's words")
+	tb.do(chromedp.KeyEvent("p"), chromedp.KeyEvent(kb.Enter))
+	if got := tb.text("#card-title"); got != "run R1" {
+		t.Errorf("Enter shows %q", got)
+	}
+	tb.holds(`document.activeElement.id === "card-title"`, "the focus goes to the card")
+	tb.do(chromedp.KeyEvent(kb.Escape))
+	tb.holds(`document.getElementById("card").hidden && document.activeElement.id === "moment"`, "Escape goes back")
+	run(tb, chromedp.Poll[bool](`document.getElementById("said").textContent.includes("doing run R1")`, chromedp.WithPollingTimeout(3*time.Second)))
+	tb.do(chromedp.Focus(chromedp.CSS(`#table-runs tr[data-stretch="R5"] a`)), chromedp.KeyEvent(kb.Enter))
+	if got := tb.text("#card-title"); got != "run R5" {
+		t.Errorf("Enter in a table shows %q", got)
+	}
+	tb.do(chromedp.KeyEvent(kb.Escape))
+	tb.holds(`document.activeElement.textContent === "R5"`, "Escape goes back to the table")
+}
+
+// A drag over the timeline draws that part of the day, with its peaks.
+func tryZoom(t *testing.T, browser context.Context) {
+	r := fullDay()
+	d, _ := layDay(r, Units{}, pageWidth)
+	f := d.frames[0]
+	peak, middle := 0.0, 0
+	for i, v := range r.Track.SpeedKn {
+		if float64(v) > peak {
+			peak, middle = float64(v), i
+		}
+	}
+	at := func(i int) float64 {
+		return f.at(unix(r.Track.Start)+float64(i)*float64(r.Track.StepS), 0).x
+	}
+	tb := openTab(t, browser, r)
+	y := d.sketch.height - (f.top+f.bottom)/2
+	from, to := tb.spotIn("timeline", at(middle-150), y), tb.spotIn("timeline", at(middle+150), y)
+	tb.do(chromedp.MouseEvent(input.DispatchMouseEventTypeMousePressed, from.X, from.Y, chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, (from.X+to.X)/2, to.Y, chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseMoved, to.X, to.Y, chromedp.ButtonLeft),
+		chromedp.MouseEvent(input.DispatchMouseEventTypeMouseReleased, to.X, to.Y, chromedp.ButtonLeft))
+	low, high := evaluate[float64](tb, `Number(document.getElementById("moment").min)`), evaluate[float64](tb, `Number(document.getElementById("moment").max)`)
+	if math.Abs(low-float64(middle-150)) > 4 || math.Abs(high-float64(middle+150)) > 4 {
+		t.Errorf("the timeline shows samples %g to %g, want %d to %d", low, high, middle-150, middle+150)
+	}
+	curve := evaluate[string](tb, `document.querySelector("#figure-timeline .drawing:not(.phone) .curve-speed").getAttribute("d")`)
+	top := math.Inf(1)
+	for _, m := range regexp.MustCompile(`,([0-9.]+)`).FindAllStringSubmatch(curve, -1) {
+		top = math.Min(top, number(t, m[1]))
+	}
+	if want := d.sketch.height - f.at(0, peak).y; math.Abs(top-want) > 0.06+0.05*f.height()/(f.y.max-f.y.min) {
+		t.Errorf("the highest speed stands at %g, want %g", top, want)
+	}
+	tb.holds(`document.getElementById("card").hidden`, "a drag picks nothing")
+	span := func() float64 {
+		return evaluate[float64](tb, `document.getElementById("moment").max - document.getElementById("moment").min`)
+	}
+	narrow := span()
+	tb.do(chromedp.Click(chromedp.CSS("#zoom-in")))
+	if s := span(); math.Abs(s-narrow/2) > 3 {
+		t.Errorf("zoomed in from %g to %g samples", narrow, s)
+	}
+	tb.do(chromedp.Focus(chromedp.CSS("#moment")), chromedp.KeyEvent("0"))
+	tb.holds(`document.querySelectorAll(".curve-speed").length === 0 && document.getElementById("zoom-reset").disabled`, "the whole day again")
+}
+
+// A finger's tap moves the moment; a second tap in the same stretch shows its
+// numbers.
+func tryFinger(t *testing.T, browser context.Context) {
+	tb := openTab(t, browser, fullDay(), atPhone())
+	at := evaluate[spot](tb, `(() => {
+		const svg = document.querySelector("#figure-timeline .drawing.phone svg");
+		svg.scrollIntoView({block: "center"});
+		const r = svg.getBoundingClientRect();
+		return {X: r.left + r.width * .5, Y: r.top + r.height * .3};
+	})()`)
+	tap := []step{
+		command(input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: at.X, Y: at.Y}}}),
+		command(input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{}}),
+	}
+	before := tb.text(`[data-reading="time"]`)
+	tb.do(tap...)
+	if tb.text(`[data-reading="time"]`) == before {
+		t.Error("a tap leaves the moment where it was")
+	}
+	tb.holds(`document.getElementById("card").hidden`, "the first tap picks nothing")
+	tb.do(tap...)
+	if title := tb.text("#card-title"); title == "" || title != tb.text(doing) {
+		t.Errorf("the second tap shows %q", title)
+	}
+}
+
+// Without its script the page is a report all the same.
+func tryWithoutScript(t *testing.T, browser context.Context) {
+	tb := openTab(t, browser, fullDay(), command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
+	tb.holds(`[...document.querySelectorAll("figure .drawing:not(.phone) svg")].every((s) => s.getBoundingClientRect().height > 100)`, "figures")
+	tb.holds(`document.getElementById("console").offsetParent === null && document.getElementById("card").offsetParent === null`, "nothing that does nothing")
+	tb.holds(`document.querySelector('#table-runs a').getAttribute("href") === "#worked-R1"`, "links to the sums")
+	tb.holds(`getComputedStyle(document.querySelector(".masthead")).backgroundColor !== "rgba(0, 0, 0, 0)"`, "the policy lets the style in")
+}
+
+// Text that wants to be something else stays text, however long.
+func tryHostile(t *testing.T, browser context.Context) {
+	r := hostileDay()
+	name := `</script><script>window.hostile = 1</script><!--<script>` + "\u202e\u2067" + `"><img src=x onerror="window.hostile=2">`
+	r.Trial.Model, r.Trial.Variant = name, strings.Repeat("Long-", 1000)
+	for i := range r.Segments {
+		r.Segments[i].Note, r.Segments[i].Group = name, strings.Repeat("x", 5000)
+	}
+	tb := openTab(t, browser, r, atPhone())
+	tb.holds(`window.hostile === undefined && document.images.length === 0 && document.scripts.length === 2`, "nothing of it ran")
+	if got := tb.text("h1"); !strings.HasPrefix(got, `</script><script>window.hostile = 1</script><!--<script>`) || strings.ContainsAny(got, "\u202e\u2067") {
+		t.Errorf("the name is %.120q", got)
+	}
+	tb.holds(`document.scrollingElement.scrollWidth <= innerWidth`, "it fits the width")
+	tb.do(chromedp.Click(chromedp.CSS(`#stretch-after`)), chromedp.Click(chromedp.CSS(`#stretch-here`)))
+	tb.holds(`document.getElementById("card-when").textContent.includes("<img src=x") && window.hostile === undefined`, "the card")
+}
+
+// A log with position alone, or with nothing, makes a page without complaint.
+func trySparse(t *testing.T, browser context.Context) {
+	for _, day := range []*analysis.Results{bareDay(), emptyDay(), new(analysis.Results)} {
+		openTab(t, browser, day)
+	}
+	tb := openTab(t, browser, bareDay())
+	tb.do(chromedp.Click(chromedp.CSS("#stretch-after")))
+	tb.holds(`!document.querySelector('[data-reading="heading"]') && document.querySelectorAll("circle.hull").length > 0`, "no heading, and a boat without bow")
+}
+
+// longDay is six hours at the most samples that results keep.
+func longDay() *analysis.Results {
+	r := fullDay()
+	short := r.Track
+	n := 7200
+	stretch := func(in []analysis.Number) []analysis.Number {
+		out := make([]analysis.Number, n)
+		for i := range out {
+			out[i] = in[i*len(in)/n] + analysis.Number(math.Mod(float64(i)*0.137, 1))
+		}
+		return out
+	}
+	line := analysis.TrackLine{Start: short.Start, StepS: 3}
+	line.EastM, line.NorthM, line.SpeedKn, line.WaterKn = stretch(short.EastM), stretch(short.NorthM), stretch(short.SpeedKn), stretch(short.SpeedKn)
+	line.HeadingDeg, line.WindKn, line.WindFromDeg, line.RPM = stretch(short.HeadingDeg), stretch(short.WindKn), stretch(short.WindFromDeg), stretch(short.RPM)
+	r.Track, r.Trial.End = line, at(360)
+	for range 5 { // as many runs as such a day may have
+		r.Explanations = append(r.Explanations, r.Explanations...)
+		if len(r.Explanations) > 90 {
+			break
+		}
+	}
+	for i := range r.Explanations {
+		r.Explanations[i].ID += fmt.Sprintf("-%d", i)
+	}
+	return r
+}
+
+// A page of six hours is small and opens quickly.
+func tryLongDay(t *testing.T, browser context.Context) {
+	r := longDay()
+	var b bytes.Buffer
+	if err := HTML(&b, r); err != nil {
+		t.Fatal(err)
+	}
+	if b.Len() > 3<<20 {
+		t.Errorf("%d bytes", b.Len())
+	}
+	tb := openTab(t, browser, r)
+	ready := evaluate[float64](tb, `performance.getEntriesByType("navigation")[0].domComplete`)
+	t.Logf("%d bytes, ready after %.0f ms", b.Len(), ready)
+	if ready > 3000 { // a second on a quiet machine
+		t.Errorf("ready after %.0f ms", ready)
+	}
+}
+
+// On a phone, in the dark and on paper.
+func tryShapes(t *testing.T, browser context.Context) {
+	phone := openTab(t, browser, fullDay(), atPhone())
+	phone.holds(`document.scrollingElement.scrollWidth <= 390`, "as wide as the phone")
+	phone.holds(`[...document.querySelectorAll(".drawing.phone svg")].every((s) => s.getBoundingClientRect().width > 300)`, "figures drawn for a phone")
+	dark := openTab(t, browser, fullDay(), inDark())
+	dark.holds(`getComputedStyle(document.body).backgroundColor === "rgb(15, 23, 28)"`, "dark paper")
+	dark.holds(`getComputedStyle(document.querySelector("#figure-speed svg text")).fill !== "rgb(27, 42, 51)"`, "figures with it")
+	light := openTab(t, browser, fullDay())
+	if n := light.printed(); n < 3 || n > 9 {
+		t.Errorf("%d pages of paper", n)
+	}
+	if n := dark.printed(); n > 9 {
+		t.Errorf("%d pages of paper from the dark", n)
+	}
+}
+
+// tryAxe lets axe-core, whose path AHULL_AXE gives, look for what shuts people
+// out: in light, in dark, on a phone, with a card open.
+func tryAxe(t *testing.T, browser context.Context) {
+	file := os.Getenv("AHULL_AXE")
+	if file == "" {
+		if os.Getenv("AHULL_BROWSER") == "required" {
+			t.Fatal("AHULL_AXE is not set: it is the path of axe-core's axe.min.js")
+		}
+		t.Skip("AHULL_AXE is not set: give it the path of axe-core's axe.min.js (npm pack axe-core)")
+	}
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tb := openTab(t, browser, fullDay())
+	tb.do(chromedp.Click(chromedp.CSS("#stretch-after")), chromedp.Click(chromedp.CSS("#zoom-in")), chromedp.Click(chromedp.CSS("#stretch-here")))
+	evaluate[bool](tb, string(axe)+"; true")
+	for _, look := range []struct {
+		name, options string
+		set           step
+	}{
+		{"light", `{}`, chromedp.ResetViewport()},
+		{"dark", `{runOnly: ["color-contrast"]}`, inDark()},
+		{"phone", `{}`, atPhone()},
+	} {
+		tb.do(look.set)
+		found := evaluate[[]string](tb, `(async () => {
+			const r = await axe.run(`+look.options+`);
+			if (!r.passes.some((p) => p.id === "color-contrast")) return ["no contrast was looked at"];
+			return r.violations.map((v) => v.id + " (" + v.help + "): " + v.nodes.slice(0, 3).map((n) => n.target + " " + n.failureSummary).join("; "));
+		})()`)
+		for _, f := range found {
+			t.Errorf("%s: %s", look.name, f)
+		}
+	}
+}
