@@ -243,8 +243,8 @@ func trySparse(t *testing.T, browser context.Context) {
 	tb.holds(`!document.querySelector('[data-reading="heading"]') && document.querySelectorAll("circle.hull").length > 0`, "no heading, and a boat without bow")
 }
 
-// longDay is six hours at the most samples that results keep.
-func longDay() *analysis.Results {
+// sixHours is six hours at the most samples that results keep.
+func sixHours() *analysis.Results {
 	r := fullDay()
 	short := r.Track
 	n := 7200
@@ -273,7 +273,7 @@ func longDay() *analysis.Results {
 
 // A page of six hours is small and opens quickly.
 func tryLongDay(t *testing.T, browser context.Context) {
-	r := longDay()
+	r := sixHours()
 	var b bytes.Buffer
 	if err := HTML(&b, r); err != nil {
 		t.Fatal(err)
