@@ -85,10 +85,12 @@ type CardForetold struct {
 	Title          string `json:"title"`
 	Unit           string `json:"unit"`
 	At             string `json:"at"`
-	Value          Number `json:"value"` // expected
-	CI95           Number `json:"ci95"`  // after this day
-	Of             string `json:"of"`    // of each drift, of the day
-	Days           int    `json:"days"`  // of each variant
+	AtRPM          Number `json:"at_rpm"` // null adrift, or where no engine speed is given
+	AtKn           Number `json:"at_kn"`  // what she makes there
+	Value          Number `json:"value"`  // expected
+	CI95           Number `json:"ci95"`   // after this day
+	Of             string `json:"of"`     // of each drift, of the day
+	Days           int    `json:"days"`   // of each variant
 	DifferenceCI95 Number `json:"difference_ci95"`
 	Detectable     Number `json:"detectable_difference"` // with 80 % power
 	Care           Number `json:"care_difference"`
@@ -126,8 +128,12 @@ func CardOf(c *plan.Card) *TrialCard {
 		t.LeftOut = append(t.LeftOut, CardLeftOut(l))
 	}
 	for _, f := range c.Foretold {
+		rpm, speed := Unknown(), Unknown()
+		if f.Point.Speed > 0 {
+			rpm, speed = Number(f.Point.RPM), kn(f.Point.Speed)
+		}
 		t.Foretold = append(t.Foretold, CardForetold{
-			f.Name, f.Title, f.Unit, f.At, Number(f.Value), Number(f.Half), f.Of, f.Days,
+			f.Name, f.Title, f.Unit, f.At, rpm, speed, Number(f.Value), Number(f.Half), f.Of, f.Days,
 			Number(f.DiffHalf), Number(f.Detectable), Number(f.Care), f.CareUsual, f.DaysForCare,
 		})
 	}

@@ -14,11 +14,16 @@ import (
 )
 
 // JSON writes the results as indented JSON. The same results give the same bytes.
-func JSON(w io.Writer, r *analysis.Results) error {
+func JSON(w io.Writer, r *analysis.Results) error { return writeJSON(w, r) }
+
+// CardJSON writes a trial card as indented JSON.
+func CardJSON(w io.Writer, c *analysis.TrialCard) error { return writeJSON(w, c) }
+
+func writeJSON(w io.Writer, v any) error {
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
-	if err := enc.Encode(r); err != nil {
+	if err := enc.Encode(v); err != nil {
 		return err
 	}
 	_, err := w.Write(laidOut(bytes.TrimSpace(b.Bytes())))

@@ -115,7 +115,7 @@ func (c *Card) spare(s settled) {
 		c.WorkS += st.Seconds
 	}
 	c.SpareS = s.TimeS - c.WorkS
-	step := s.step(Spare, "for what went wrong, for traffic, and to repeat a run that was not steady")
+	step := s.step(Spare, "for traffic, and to repeat what was not steady")
 	step.Seconds = c.SpareS
 	step.UpM, step.EndUpM = c.Steps[home-1].EndUpM, c.Steps[home-1].EndUpM
 	c.Steps = append(c.Steps[:home], append([]Step{step}, c.Steps[home:]...)...)

@@ -14,6 +14,7 @@ type Foretold struct {
 	Title string
 	Unit  string // "kn", "%", "°"
 	At    string // "12 kn of wind"
+	Point Point  // what she runs at; zero speed adrift
 	Value float64
 	Half  float64 // after this day
 	Of    string  // what Half is of: "each drift", "the day's line"
@@ -162,7 +163,7 @@ func (s *settled) foretellHead(c *Card) Foretold {
 	}
 	n := float64(c.HeadRuns)
 	each := spreadHalf(headSwings * seconds / n)
-	f := Foretold{Name: "head_sea_heading_sd", Title: "Heading spread, head sea", Unit: "%", At: s.cruise.name(), Value: math.NaN(),
+	f := Foretold{Name: "head_sea_heading_sd", Title: "Heading spread, head sea", Unit: "%", At: s.cruise.name(), Point: s.cruise, Value: math.NaN(),
 		Half: 100 * each / math.Sqrt(n), Of: "the day"}
 	f.care(s.Care.HeadSeaPct, 100*careHeadSea)
 	f.DiffHalf, f.Detectable = 100*s.Scatter.HeadSeaDay, 100*each/z95/math.Sqrt(n)
@@ -180,7 +181,7 @@ const pooledRuns = 1.7
 func (s *settled) foretellSpeed(p Point, n int) Foretold {
 	v := p.Speed / knot
 	run := math.Hypot(pooledRuns*s.Scatter.SpeedWithin*v, currentInSpeed*s.Scatter.CurrentMS/knot)
-	f := Foretold{Name: "speed_at_rpm", Title: "Speed", Unit: "kn", At: p.name(), Value: v, Of: "the day",
+	f := Foretold{Name: "speed_at_rpm", Title: "Speed", Unit: "kn", At: p.name(), Point: p, Value: v, Of: "the day",
 		Half: run / math.Sqrt(float64(n)/2)}
 	f.care(s.Care.SpeedMS/knot, careSpeed*v)
 	f.DiffHalf, f.Detectable = s.Scatter.SpeedDay*v, f.Half/z95
@@ -188,7 +189,7 @@ func (s *settled) foretellSpeed(p Point, n int) Foretold {
 }
 
 func (s *settled) foretellFuel(n int) Foretold {
-	f := Foretold{Name: "fuel_per_mile", Title: "Fuel for a mile", Unit: "%", At: s.cruise.name(), Value: math.NaN(), Of: "the day",
+	f := Foretold{Name: "fuel_per_mile", Title: "Fuel for a mile", Unit: "%", At: s.cruise.name(), Point: s.cruise, Value: math.NaN(), Of: "the day",
 		Half: 100 * z95 * math.Hypot(s.Scatter.FuelWithin, s.Scatter.SpeedWithin) / math.Sqrt(float64(n)) * 0.9}
 	f.care(s.Care.FuelPct, 100*careFuel)
 	f.DiffHalf, f.Detectable = 100*math.Hypot(s.Scatter.FuelDay, s.Scatter.SpeedDay), f.Half/z95

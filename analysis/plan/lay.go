@@ -107,7 +107,7 @@ func (l *layout) do(pieces []piece) {
 }
 
 func (l *layout) out() {
-	l.add(l.step(AtRest, "alongside, all people in their places: zero of trim; note fuel, load and crew"), Point{}, restFirst, restFirst)
+	l.add(l.step(AtRest, "alongside, all in their places: zero of trim"), Point{}, restFirst, restFirst)
 	l.passage("out")
 }
 

@@ -47,7 +47,7 @@ func newRoot() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{err.Error(), cmd.CommandPath()}
 	})
-	root.AddCommand(newCheck(), newAnalyze())
+	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze())
 	return root
 }
 

@@ -1,0 +1,258 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"ahull/analysis"
+)
+
+// cardTitle is what a trial card is of.
+func cardTitle(c *analysis.TrialCard) string {
+	if c.Model == "" {
+		return "Boat not named"
+	}
+	return clean(c.Model)
+}
+
+// cardDay says what the day is for and how long it is.
+func cardDay(c *analysis.TrialCard) string {
+	return "To be tested: " + strings.Join(c.Tests, ", ") + ". " + minutes(c.TimeS) + " from berth to berth, " + minutes(c.SpareS) + " of them spare"
+}
+
+func minutes(s analysis.Number) string {
+	if !s.Known() {
+		return missing
+	}
+	return fixed(math.Round(float64(s)/60), 0) + " min"
+}
+
+// cardFacts are the boat and the weather that the card is made for.
+func cardFacts(c *analysis.TrialCard, u Units) [][2]string {
+	var out [][2]string
+	add := func(name, text string) {
+		if text != "" && text != missing {
+			out = append(out, [2]string{name, clean(text)})
+		}
+	}
+	sp, le, vo := u.speed(), u.length(), u.volume()
+	add("Hull", c.Hull)
+	if c.LengthM.Known() {
+		add("Length", Plain(le.of(c.LengthM), 1, le.unit))
+	}
+	wind := Plain(sp.of(c.Wind10Kn), 0, sp.unit)
+	if c.WindFromDeg.Known() {
+		wind += " from " + bearing(c.WindFromDeg)
+	}
+	if c.WindAssumed {
+		wind += " (taken, not given)"
+	}
+	add("Wind", wind)
+	sea := ""
+	if c.WaveHeightM.Known() {
+		sea = Plain(le.of(c.WaveHeightM), 1, le.unit)
+	}
+	if c.WavePeriodS.Known() {
+		sea += " every " + Plain(float64(c.WavePeriodS), 0, "s")
+	}
+	if c.WaveFromDeg.Known() {
+		sea += " from " + bearing(c.WaveFromDeg)
+	}
+	add("Waves", strings.TrimSpace(sea))
+	if c.CurrentKn.Known() {
+		add("Current", Plain(sp.of(c.CurrentKn), 1, sp.unit)+" to "+bearing(c.CurrentToDeg))
+	}
+	add("Clear water along the wind", Plain(le.of(c.ClearWaterM)/100, 0, "")+"00 "+le.unit)
+	if f := c.Fuel; f.UsedL.Known() {
+		about := ""
+		if f.Estimated {
+			about = ", by the engine's power"
+		}
+		add("Fuel", "uses about "+Plain(vo.of(f.UsedL), 0, vo.unit)+about+"; have "+Plain(math.Ceil(vo.of(f.NeedL)), 0, vo.unit)+" aboard ("+f.Rule+")")
+	} else {
+		add("Fuel", "not estimated: no flow and no engine power given; keep to "+f.Rule)
+	}
+	return out
+}
+
+// cardSteps is the day in order. The runs of a pair share a row.
+func cardSteps(c *analysis.TrialCard, u Units) table {
+	sp, le := u.speed(), u.length()
+	t := table{ID: "steps", Title: "The day in order", Columns: []heading{
+		{"clock", "", false}, {"what", "", true}, {"heading", "°", true}, {"off wind", "°", true}, {"rpm", "", false},
+		{sp.unit, "", false}, {"hold", "", true}, {"way", le.unit, false}, {"why", "", true},
+	}}
+	for i := 0; i < len(c.Steps); i++ {
+		s := c.Steps[i]
+		legs := []analysis.CardStep{s}
+		if s.Pair != 0 && i+1 < len(c.Steps) && c.Steps[i+1].Pair == s.Pair {
+			i++
+			legs = append(legs, c.Steps[i])
+		}
+		t.Rows = append(t.Rows, cardRow(legs, sp, le))
+	}
+	for i := len(t.Columns) - 1; i > 1; i-- {
+		if !anyKnown(t.Rows, func(row []string) string { return row[i] }) {
+			t = t.without(t.Columns[i].Name)
+		}
+	}
+	if t.has("heading") {
+		t = t.without("off wind") // which she heads by where the wind's direction isn't known
+	}
+	t.ID, t.Title = "steps", "The day in order"
+	return t
+}
+
+// cardRow is a row of one step, or of a pair's two.
+func cardRow(legs []analysis.CardStep, sp, le scale) []string {
+	s := legs[0]
+	both := func(of func(analysis.CardStep) string) string {
+		text := of(s)
+		if len(legs) == 2 {
+			if back := of(legs[1]); back != text {
+				text += ", " + back
+			}
+		}
+		return text
+	}
+	way := 0.0
+	for _, l := range legs {
+		way += le.of(l.DistanceM)
+	}
+	distance := missing
+	if way >= 1 {
+		distance = fixed(math.Round(way/10)*10, 0)
+	}
+	hold := both(func(l analysis.CardStep) string { return minSec(held(l)) })
+	if len(legs) == 2 && !strings.Contains(hold, ",") {
+		hold = "2 × " + hold
+	}
+	return []string{
+		hourMin(s.BeginS), cardWhat(legs), both(func(l analysis.CardStep) string { return threeDigits(l.HeadingDeg) }),
+		both(func(l analysis.CardStep) string { return threeDigits(l.OffWindDeg) }), rpmText(s.RPM), Plain(sp.of(s.SpeedKn), 1, ""),
+		hold, distance, s.Why,
+	}
+}
+
+// held is how long a step is held, or takes where nothing is held.
+func held(s analysis.CardStep) analysis.Number {
+	if s.HoldS > 0 {
+		return s.HoldS
+	}
+	return s.DurationS
+}
+
+func cardWhat(legs []analysis.CardStep) string {
+	s := legs[0]
+	switch {
+	case len(legs) == 2:
+		if s.Sea == legs[1].Sea {
+			return "runs, " + s.Sea + " sea"
+		}
+		return "runs, " + s.Sea + ", " + legs[1].Sea + " sea"
+	case s.Kind == "run":
+		return "run, " + s.Sea + " sea"
+	case s.Kind == "drift":
+		return "drift, wind to " + s.Side
+	case s.Kind == "turn":
+		return "circle to " + s.Side
+	}
+	return s.Kind
+}
+
+func threeDigits(n analysis.Number) string { return strings.TrimSuffix(bearing(n), "°") }
+
+func minSec(n analysis.Number) string {
+	s := int(math.Round(float64(n)))
+	return strconv.Itoa(s/60) + ":" + twoDigits(s%60)
+}
+
+func hourMin(n analysis.Number) string {
+	m := int(math.Round(float64(n) / 60))
+	return strconv.Itoa(m/60) + ":" + twoDigits(m%60)
+}
+
+// cardForetold is what the day will show, and then a comparison.
+func cardForetold(c *analysis.TrialCard, u Units) table {
+	t := table{ID: "foretold", Title: "How surely it will be known (95 % half-widths)"}
+	t.Columns = []heading{
+		{"measure", "", true}, {"at", "", true}, {"expected", "", false}, {"± this day", "", false}, {"of", "", true},
+		{"± difference", "", false}, {"shows", "", false}, {"matters", "", false}, {"days", "", false},
+	}
+	sp := u.speed()
+	for _, f := range c.Foretold {
+		s := scale{1, f.Unit, false}
+		if f.Unit == "kn" {
+			s = sp
+		}
+		value := func(n analysis.Number) string { return Plain(s.of(n), smallDecimals(s.of(n)), s.unit) }
+		days := "> 20"
+		if f.DaysForCare > 0 {
+			days = strconv.Itoa(f.DaysForCare)
+		}
+		expected := missing
+		if f.Value.Known() {
+			expected = Plain(s.of(f.Value), max(1, smallDecimals(s.of(f.CI95))), s.unit)
+		}
+		title := f.Title
+		if f.Name == "speed_at_rpm" {
+			title += " at " + cardAt(f, c, sp)
+		}
+		t.Rows = append(t.Rows, []string{title, cardAt(f, c, sp), expected, value(f.CI95), f.Of, value(f.DifferenceCI95), value(f.Detectable), value(f.Care), days})
+	}
+	return t
+}
+
+// smallDecimals prints a half-width with two significant digits at most.
+func smallDecimals(v float64) int {
+	switch v = math.Abs(v); {
+	case v >= 10:
+		return 0
+	case v >= 1:
+		return 1
+	case v >= 0.1:
+		return 2
+	}
+	return 3
+}
+
+func cardAt(f analysis.CardForetold, c *analysis.TrialCard, sp scale) string {
+	switch {
+	case f.AtRPM.Known():
+		return rpmText(f.AtRPM) + " rpm"
+	case f.AtKn.Known():
+		return Plain(sp.of(f.AtKn), 1, sp.unit)
+	case f.Name == "leeway_slope":
+		return f.At
+	}
+	return Plain(sp.of(c.Wind10Kn), 0, sp.unit) + " of wind"
+}
+
+// cardCompared says what the columns about a difference mean.
+func cardCompared(c *analysis.TrialCard) string {
+	if c.Days < 2 {
+		return "One day of each variant can't be told from two different days: plan two or more of each to compare."
+	}
+	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show, %s asked at once. Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
+		c.Days, count(c.Questions, "question", "questions"))
+}
+
+// cardScatter says what the widths rest on.
+func cardScatter(c *analysis.TrialCard) string {
+	var parts []string
+	for _, s := range c.Scatter {
+		parts = append(parts, clean(s.What)+" "+Plain(float64(s.Size), smallDecimals(float64(s.Size)), s.Unit))
+	}
+	return "These widths rest on scatters that one boat shows by herself, " + clean(c.ScatterFrom) + ": " + strings.Join(parts, "; ") + "."
+}
+
+// cardLeftOut is what had no room, the first left out first.
+func cardLeftOut(c *analysis.TrialCard) []string {
+	var out []string
+	for _, l := range c.LeftOut {
+		out = append(out, sentence(clean(l.What)+": "+clean(l.Why)))
+	}
+	return out
+}

@@ -1,0 +1,94 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"ahull/analysis"
+	trialplan "ahull/analysis/plan"
+)
+
+func someCard(t *testing.T, minutes float64, tests ...trialplan.Test) *analysis.TrialCard {
+	t.Helper()
+	r := trialplan.NewRequest()
+	r.Model, r.Variant, r.Length = "Tidewrack <25>", "as built", 7.6
+	r.Tests, r.TimeS, r.Cruise, r.Top, r.Power = tests, minutes*60, 10, 17, 220e3
+	r.WindMS, r.WindFromDeg, r.WaveM, r.OutM = 6, 310, 0.6, 2000
+	c, err := trialplan.Make(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return analysis.CardOf(c)
+}
+
+// A usual day's card is one sheet, A4 and Letter, and every step of it stands on
+// the page.
+func TestCardIsOneSheet(t *testing.T) {
+	for _, u := range []Units{{}, {Speed: "mph", Length: "ft", Volume: "gal"}} {
+		for _, c := range []*analysis.TrialCard{
+			someCard(t, 60, trialplan.Drift), someCard(t, 90, trialplan.Drift, trialplan.HeadSea, trialplan.Speed), someCard(t, 120, trialplan.Tests...),
+		} {
+			var b bytes.Buffer
+			if err := u.CardPDF(&b, c); err != nil {
+				t.Fatal(err)
+			}
+			if n := len(regexp.MustCompile(`/Type /Page\b[^s]`).FindAll(b.Bytes(), -1)); n != 1 {
+				t.Errorf("%v, %v: %d pages", c.TimeS, u, n)
+			}
+		}
+	}
+}
+
+// The page says what the card says, with names escaped, cautions before the day.
+func TestCardPage(t *testing.T) {
+	c := someCard(t, 120, trialplan.Tests...)
+	var b bytes.Buffer
+	if err := (Units{}).CardHTML(&b, c); err != nil {
+		t.Fatal(err)
+	}
+	page := b.String()
+	if strings.Contains(page, "<25>") {
+		t.Error("a name is not escaped")
+	}
+	if at := strings.Index(page, "lanyard"); at < 0 || at > strings.Index(page, "The day in order") {
+		t.Error("the cautions don't come before the day")
+	}
+	for _, s := range c.Steps {
+		if !strings.Contains(page, hourMin(s.BeginS)) && s.Pair == 0 {
+			t.Errorf("%s at %s is not on the page", s.Kind, hourMin(s.BeginS))
+		}
+	}
+	for _, f := range c.Foretold {
+		if !strings.Contains(page, f.Title) {
+			t.Errorf("%s is not on the page", f.Title)
+		}
+	}
+}
+
+// The terminal's card keeps to the width, and its headings are those of the steps.
+func TestCardText(t *testing.T) {
+	for _, width := range []int{80, 100, 160} {
+		c := someCard(t, 120, trialplan.Tests...)
+		var b bytes.Buffer
+		if err := (Units{}).CardText(&b, c, width); err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(b.String()) {
+			if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > width {
+				t.Errorf("%d letters in %d: %s", n, width, line)
+			}
+			if strings.Contains(line, "...") {
+				t.Errorf("cut at %d: %s", width, line)
+			}
+		}
+		for _, s := range c.Steps {
+			if s.Kind == "run" && !strings.Contains(b.String(), fmt.Sprintf("%03.0f", float64(s.HeadingDeg))) {
+				t.Errorf("heading %v is not told", s.HeadingDeg)
+			}
+		}
+	}
+}
