@@ -68,11 +68,11 @@ func cardFacts(c *analysis.TrialCard, u Units) [][2]string {
 	if f := c.Fuel; f.UsedL.Known() {
 		about := ""
 		if f.Estimated {
-			about = ", by the engine's power"
+			about = " (by the engine's power)"
 		}
-		add("Fuel", "uses about "+Plain(vo.of(f.UsedL), 0, vo.unit)+about+"; have "+Plain(math.Ceil(vo.of(f.NeedL)), 0, vo.unit)+" aboard ("+f.Rule+")")
+		add("Fuel", "have "+Plain(math.Ceil(vo.of(f.NeedL)), 0, vo.unit)+" aboard, "+f.Rule+about)
 	} else {
-		add("Fuel", "not estimated: no flow and no engine power given; keep to "+f.Rule)
+		add("Fuel", "not known; "+f.Rule)
 	}
 	return out
 }
@@ -194,7 +194,7 @@ func cardForetold(c *analysis.TrialCard, u Units) table {
 		}
 		expected := missing
 		if f.Value.Known() {
-			expected = Plain(s.of(f.Value), max(1, smallDecimals(s.of(f.CI95))), s.unit)
+			expected = Plain(s.of(f.Value), plainDecimals(s.of(f.Value)), s.unit)
 		}
 		title := f.Title
 		if f.Name == "speed_at_rpm" {

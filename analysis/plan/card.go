@@ -150,7 +150,7 @@ func (s *settled) notes(c *Card) []string {
 // fuel counts by thirds: one out, one back, one in reserve. Common practice of
 // small-craft seamanship.
 func (s *settled) fuel(steps []Step) FuelNeed {
-	f := FuelNeed{TankL: s.TankL, Rule: "thirds: a third of what is aboard is reserve"}
+	f := FuelNeed{TankL: s.TankL, Rule: "a third of it reserve"}
 	for _, st := range steps {
 		f.UsedL += st.FuelL
 	}

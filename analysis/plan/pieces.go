@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // piece is a piece of work that a day has room for or not.
@@ -51,6 +52,14 @@ const (
 	shortDay, longDay                 = 3600.0, 7200.0
 )
 
+// slowHold is that of the slow runs, which are a point of the curve too.
+func (s *settled) slowHold() float64 {
+	if s.wants(Fuel) {
+		return fuelHold
+	}
+	return slowHold
+}
+
 func (s *settled) driftS() float64 {
 	switch {
 	case s.TimeS < shortDay:
@@ -71,7 +80,7 @@ const (
 // candidates are all pieces in the order in which they are taken in: the first
 // round of what was named first comes first.
 func (s *settled) candidates() []piece {
-	all := []piece{{kind: pair, when: first, axis: 0, point: s.slow, hold: slowHold, must: true, why: "slow, both ways: the current before the drifts"}}
+	all := []piece{{kind: pair, when: first, axis: 0, point: s.slow, hold: s.slowHold(), must: true, why: "slow, both ways: the current before the drifts"}}
 	for round := range rounds {
 		for i, t := range s.Tests {
 			for _, p := range s.round(t, round) {
@@ -92,7 +101,7 @@ func (s *settled) current() []piece {
 	return []piece{
 		{kind: swing, when: first, point: s.slow, what: "the compass swing",
 			why: "one slow circle: the compass's deviation", spare: "the runs tell the deviation too, if less surely"},
-		{kind: pair, when: last, axis: 0, point: s.slow, hold: slowHold, what: "the slow runs at the end",
+		{kind: pair, when: last, axis: 0, point: s.slow, hold: s.slowHold(), what: "the slow runs at the end",
 			why: "slow, both ways: the current after the drifts", spare: "the current has to be taken from the runs before"},
 		{kind: pair, when: first, axis: 90, point: s.slow, hold: slowHold, what: "the slow runs across the wind",
 			why: "slow, across the wind: current and compass", spare: "one slow pair gives the current"},
@@ -106,10 +115,14 @@ func (s *settled) round(t Test, n int) []piece {
 		return s.driftRound(n)
 	case HeadSea:
 		return s.headRound(n)
-	case Speed:
+	case Speed, Fuel:
+		if s.Tests[slices.IndexFunc(s.Tests, func(t Test) bool { return t == Speed || t == Fuel })] != t {
+			return nil // the same runs serve both
+		}
+		if s.wants(Fuel) {
+			return s.speedRound(n, fuelHold, "speed and fuel: read the flow off the dash if it isn't logged")
+		}
 		return s.speedRound(n, speedHold, "its speed, the current taken out")
-	case Fuel:
-		return s.speedRound(n, fuelHold, "its speed and fuel: read the flow off the dash if it is not logged")
 	case Sea:
 		return s.seaRound(n)
 	case Turns:
@@ -157,7 +170,7 @@ func (s *settled) speedRound(n int, hold float64, why string) []piece {
 		return nil
 	}
 	p := order[n%len(order)]
-	if p.same(s.slow) && hold == speedHold && !repeat {
+	if p.same(s.slow) && !repeat {
 		return nil // run for the current anyway
 	}
 	name := "the runs at " + p.name()
