@@ -130,12 +130,21 @@ func (t *trialled) gap(g float64) float64 {
 	return g
 }
 
-// gapInFit is gap turned round.
-func (t *trialled) gapInFit(g float64) float64 {
+// rise turns a true gap of what is fitted into how much higher than before the
+// measure would be: of a ratio, that is more than its gap downward.
+func (t *trialled) rise(g float64) float64 {
 	if t.kind.shape == ratio {
-		return 2 * math.Asinh(g/(2*t.middle))
+		return math.Exp(t.fit.Value[0]) * math.Expm1(g)
 	}
 	return g
+}
+
+// riseInFit is rise turned round.
+func (t *trialled) riseInFit(d float64) float64 {
+	if t.kind.shape == ratio {
+		return math.Log1p(d / math.Exp(t.fit.Value[0]))
+	}
+	return d
 }
 
 func (t *trialled) p() float64 {

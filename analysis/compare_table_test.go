@@ -165,15 +165,16 @@ func relative(m *analysis.Measure, d float64) float64 {
 	return d
 }
 
-// alteration changes a measure of a day's results by a share, or by so much.
+// alteration changes a measure of a day's results by a share of what it is (of
+// leeway: of the default boat's, so that its scatter stays), or by so much.
 type alteration struct {
 	factor bool
 	apply  func(r *analysis.Results, by float64)
 }
 
 var alterations = map[string]alteration{
-	"drift_speed":              {true, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.LeewayKn *= 1 + by })},
-	"leeway_slope":             {true, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.DownwindKn *= 1 + by })},
+	"drift_speed":              {true, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.LeewayKn += by * 0.0443 * d.Wind10Kn })},
+	"leeway_slope":             {true, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.DownwindKn += by * 0.042 * d.Wind10Kn })},
 	"divergence":               {false, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.DivergenceDeg += away(d.DivergenceDeg, by) })},
 	"wind_on_bow":              {false, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.WindOnBowDeg += away(d.WindOnBowDeg, by) })},
 	"drift_yaw":                {true, driftsBy(func(d *analysis.Drift, by analysis.Number) { d.HeadingSDDeg *= 1 + by })},
@@ -242,6 +243,9 @@ func (c *comparisonTable) withChange(got *analysis.Comparison) {
 	was, is := rehearse.DefaultBoat(), rehearse.DefaultBoat().Changed(testChange)
 	for i := range got.Measures {
 		m := &got.Measures[i]
+		if !m.P.Known() {
+			continue
+		}
 		gap := math.NaN()
 		switch m.Name {
 		case "drift_speed":
@@ -259,7 +263,7 @@ func (c *comparisonTable) withChange(got *analysis.Comparison) {
 				gap = kn(is.SteadyMS(rpm) - was.SteadyMS(rpm))
 			}
 		}
-		if r := c.row(m); m.P.Known() && !math.IsNaN(gap) {
+		if r := c.row(m); !math.IsNaN(gap) {
 			r.truths++
 			r.truthHeld += one(float64(m.CI95[0]) <= gap && gap <= float64(m.CI95[1]))
 			r.truthFound += one(m.Verdict == analysis.VerdictLower && gap < 0 || m.Verdict == analysis.VerdictHigher && gap > 0)

@@ -16,7 +16,7 @@ func (t *trialled) conclude(m *Measure, tests int, care float64) {
 		m.Why, m.MoreNeeded = t.lacking(m)
 		return
 	}
-	m.DetectableDifference = Number(t.gap(t.fit.Detectable(shownAt/float64(tests), power)))
+	m.DetectableDifference = Number(t.rise(t.fit.Detectable(shownAt/float64(tests), power)))
 	switch {
 	case !(m.PHolm <= shownAt):
 		m.Verdict, m.Why = VerdictNotShown, t.notShown(m, tests)
@@ -156,7 +156,7 @@ func dayCount(n int) string {
 
 // more tells how much more testing would show the difference that matters.
 func (t *trialled) more(m *Measure, tests int) {
-	care, alpha := t.gapInFit(float64(m.CareDifference)), shownAt/float64(tests)
+	care, alpha := t.riseInFit(float64(m.CareDifference)), shownAt/float64(tests)
 	if m.DetectableDifference <= m.CareDifference {
 		m.MoreNeeded = fmt.Sprintf("none for %s: a difference of that size would have shown", m.CareText)
 		return
