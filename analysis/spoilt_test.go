@@ -114,7 +114,7 @@ func plainBoat(s sent) string {
 
 // TestSpoiltLogs: whatever was done to a day's log, runs and drifts come out
 // when and as they were: all found, none made up, ends within 3 s in the
-// median, leeway within a tenth of a knot.
+// median, leeway within a tenth of a knot and wind within one.
 func TestSpoiltLogs(t *testing.T) {
 	whole := func(f func(s sent) string) func(sent) string {
 		return func(s sent) string {
@@ -167,7 +167,7 @@ func TestSpoiltLogs(t *testing.T) {
 		{"a program's wind beside", may, false, func(s sent) string {
 			text := sentenceOf("%s", s.body)
 			if strings.HasPrefix(s.body, "HC") {
-				text += sentenceOf("XXMWV,190.0,R,40.0,N,A") + sentenceOf("XXMWD,90.0,T,,M,30.0,N,,M")
+				text += sentenceOf("XXMWV,%.1f,R,40.0,N,A", 190+20*math.Sin(s.at)) + sentenceOf("XXMWD,90.0,T,,M,30.0,N,,M")
 			}
 			return text
 		}},
@@ -204,6 +204,9 @@ func TestSpoiltLogs(t *testing.T) {
 			if k := bestOverlap(unix(d.Start), unix(d.End), len(v.Truth.Drifts), func(i int) (float64, float64) { return v.Truth.Drifts[i].Start, v.Truth.Drifts[i].End }); k >= 0 {
 				found.drift(d, v.Truth.Drifts[k], true)
 			}
+		}
+		if e := found.errors["wind speed"]; len(e) < 2 || rms(e) > 1 {
+			t.Errorf("%s: wind off by %.1f kn", c.name, e)
 		}
 		if e := found.errors["leeway vector"]; len(e) < 2 || rms(e) > 0.1 {
 			t.Errorf("%s: leeway off by %.3f kn, %v", c.name, e, r.Warnings)
