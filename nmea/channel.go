@@ -49,7 +49,7 @@ const (
 type Source struct {
 	Talker   string // two letters, or "P…" for a maker's own sentence
 	Sentence string // three letters, "HDG"
-	Name     string // transducer or engine number, where one sentence measures the quantity more than once; else ""
+	Name     string // transducer or engine number, where one sentence measures the quantity more than once, or "2" for a second receiver under the same talker; else ""
 }
 
 // String gives the source as the trial file names it: "HC HDG".

@@ -13,10 +13,12 @@
 //     go-nmea, maker.go), which note samples by their place in the stream;
 //  4. when the file ends, its clock is found: the dates (date.go), the receiver
 //     that counts (receiver.go), anchors of time in the stream (anchor.go) or
-//     the logger's stamps (receive.go), and the beat of the fastest sensor
+//     the logger's stamps (receive.go: TAG blocks and their groups, epochs,
+//     dates with time, times of day), and the beat of the fastest sensor
 //     between them (beat.go, clock.go);
 //  5. each sample gets the time that belongs to its place in the stream, or
-//     the one it came with (place.go);
+//     the one it came with (place.go); two receivers that share a talker are
+//     told apart by their clocks (twins.go);
 //  6. the files of a day are put in order of time and joined (merge.go,
 //     talker.go).
 //
