@@ -42,6 +42,7 @@ func Compare(trials []CompareTrial, opt CompareOptions) (*Comparison, error) {
 		asked = append(asked, c.questions(0, after)...)
 	}
 	c.judge(asked)
+	c.drifts()
 	c.curves()
 	c.method()
 	return c.out, nil

@@ -1,5 +1,7 @@
 package analysis
 
+import "time"
+
 // ComparisonSchema is the value of Comparison.Schema.
 const ComparisonSchema = "ahull.comparison/1"
 
@@ -23,6 +25,7 @@ type Comparison struct {
 	SetUp          []SetUpItem    `json:"set_up"`   // what the trials were made with; show what Differs before any measure
 	Measures       []Measure      `json:"measures"` // of the first pair, then of the next
 	Tests          int            `json:"tests"`    // measures that got a verdict: the family that is corrected for
+	Drifts         []DriftOf      `json:"drifts"`   // all whose leeway is known relative to the wind, by variant and day
 	Curves         []VariantCurve `json:"speed_curves"`
 	CurveGaps      []CurveGap     `json:"speed_curve_differences"` // one for each later variant
 	Method         []string       `json:"method"`                  // one line each
@@ -158,6 +161,24 @@ type BandOfLine struct {
 	CI95  Number `json:"ci95"`
 }
 
+// DriftOf is one drift of a variant; signs are those of Drift.
+type DriftOf struct {
+	Variant         string `json:"variant"`
+	Date            string `json:"date"`
+	Trial           string `json:"trial"`
+	ID              string `json:"id"`
+	Group           string `json:"group,omitempty"`
+	Wind10Kn        Number `json:"wind10_kn"`
+	DownwindKn      Number `json:"downwind_kn"`
+	DownwindCI95Kn  Number `json:"downwind_ci95_kn"`
+	CrosswindKn     Number `json:"crosswind_kn"`
+	CrosswindCI95Kn Number `json:"crosswind_ci95_kn"`
+	DivergenceDeg   Number `json:"divergence_deg"`
+	DivergenceCI    Number `json:"divergence_ci95_deg"`
+	WindOnBowDeg    Number `json:"wind_on_bow_deg"`
+	WindOnBowCI     Number `json:"wind_on_bow_ci95_deg"`
+}
+
 // VariantCurve is a variant's speed curve: the mean of its days' curves, over
 // the engine speeds that at least two of its days ran, and each day's own.
 type VariantCurve struct {
@@ -173,19 +194,37 @@ type DayCurve struct {
 	Curve  []CurveSample `json:"curve"` // never beyond its points
 }
 
-// CurveAt is a mean at one engine speed with the half-width of its 95 %
-// interval, by the days.
+// CurveAt are means at one engine speed with the half-widths of their 95 %
+// intervals, by the days.
 type CurveAt struct {
-	RPM     Number `json:"rpm"`
-	SpeedKn Number `json:"speed_kn"`
-	CI95Kn  Number `json:"ci95_kn"`
+	RPM         Number `json:"rpm"`
+	SpeedKn     Number `json:"speed_kn"`
+	CI95Kn      Number `json:"ci95_kn"`
+	FuelLNm     Number `json:"fuel_l_nm"`
+	FuelCI95LNm Number `json:"fuel_ci95_l_nm"`
+	TrimDeg     Number `json:"trim_deg"`
+	TrimCI95Deg Number `json:"trim_ci95_deg"`
 }
 
-// CurveGap is how much faster one variant is than the first, against engine
-// speed, where both have at least two days. Its band is point by point and not
-// corrected for there being many points.
+// CurveGap is how much more one variant has than the first of speed, of fuel for
+// a mile and of trim, against engine speed, where both have at least two days of
+// it. Its bands are point by point and not corrected for there being many points.
 type CurveGap struct {
 	Before string    `json:"before"`
 	After  string    `json:"after"`
 	Gap    []CurveAt `json:"gap"`
+}
+
+// LastDay is the day of the last trial, zero where none has a date: it stands for
+// the time of the comparison, so that the same trials make the same bytes.
+func (c *Comparison) LastDay() time.Time {
+	var last time.Time
+	for _, v := range c.Variants {
+		for _, d := range v.Days {
+			if day, err := time.Parse(time.DateOnly, d.Date); err == nil && day.After(last) {
+				last = day
+			}
+		}
+	}
+	return last
 }
