@@ -2,6 +2,7 @@ package nmea
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -185,6 +186,37 @@ func TestDateNeverLearnt(t *testing.T) {
 		w.want(t, read(t, w.text(), Options{Date: w.start}), 0, tenth, 600)
 		if odd := date == "2208-1" || date == "000000" || date == "999999"; warned(l, "field-refused") != odd {
 			t.Errorf("%q: %v", date, l.Warnings)
+		}
+	}
+}
+
+// TestStrayDates: a receiver whose date is two months off for its first or last
+// seconds doesn't make a day of two months. Two outings in one file stay.
+func TestStrayDates(t *testing.T) {
+	const months = 61 * 86400
+	for _, c := range []struct {
+		from, to, off float64
+		n             int // headings left
+		warned        bool
+	}{
+		{1000, 1010, months, 9990, true},
+		{-8, 0, -months, 9990, true},
+		{1000, 1010, 6 * 3600, 10090, false},
+		{1000, 1500, 86400, 14990, false},
+	} {
+		w := newWireLog(t, "2026-05-14T10:00:00Z")
+		w.headings(math.Min(c.from, 0), math.Max(c.to, 1000))
+		w.rmc("GP", 0, 1000, 1, 0)
+		w.rmc("GP", c.from, c.to, 1, c.off)
+		l := read(t, w.text(), Options{})
+		if warned(l, "stray-time") != c.warned {
+			t.Errorf("%+v: %v", c, l.Warnings)
+		}
+		if c.warned && (l.Last-l.First > 1001 || len(l.Gaps) > 0) {
+			t.Errorf("%+v: %v to %v, gaps %v", c, l.First, l.Last, l.Gaps)
+		}
+		if n := len(l.Find(TrueHeading)[0].Time); n < c.n-10 || n > c.n+10 {
+			t.Errorf("%+v: %d headings", c, n)
 		}
 	}
 }

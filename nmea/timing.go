@@ -46,6 +46,7 @@ func (s *stream) finish(opt Options) *part {
 		s.place(p, sources, c)
 		s.warnOtherClocks(c, all, r)
 		p.gaps = c.gaps()
+		s.dropStrays(p)
 	} else {
 		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
 	}

@@ -14,6 +14,9 @@ import (
 const (
 	stillMS   = 0.3 // below this a receiver may give no course; the boat counts as still, m/s
 	radPerDeg = math.Pi / 180
+	// maxSpanS is the longest log that is one trial, s: longer is a wrong clock.
+	// The track has a sample for each of its seconds, holes or not.
+	maxSpanS = 8 * 24 * 3600
 )
 
 // ErrNoMotion is returned by Build for a log that holds neither a position nor
@@ -28,7 +31,6 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	if len(vel.time) == 0 {
 		return nil, ErrNoMotion
 	}
-	vel.dropStrays()
 	g := grid{start: math.Floor(vel.time[0])}
 	span := vel.time[len(vel.time)-1] - g.start
 	if span > maxSpanS {

@@ -126,6 +126,19 @@ func TestVelocityFromFixes(t *testing.T) {
 	}
 }
 
+// Months between two halves of a log are no trial, and no work for hours.
+func TestTooLong(t *testing.T) {
+	log := steady(100)
+	for i := range log.Channels {
+		for k := len(log.Channels[i].Time) / 2; k < len(log.Channels[i].Time); k++ {
+			log.Channels[i].Time[k] += 61 * 86400
+		}
+	}
+	if tr, err := Build(log, trial.Bare()); err == nil {
+		t.Errorf("%d s of track", tr.Len())
+	}
+}
+
 func TestDeviationTable(t *testing.T) {
 	table := [][2]float64{{10, 1}, {100, -2}, {280, 4}}
 	for _, c := range []struct{ h, want float64 }{
