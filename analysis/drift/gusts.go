@@ -3,6 +3,7 @@ package drift
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"ahull/analysis/track"
 )
@@ -144,6 +145,23 @@ func power(x []complex128) float64 {
 	return sum / float64(len(x))
 }
 
+// disagreement is how much more the drifts' own best lags differ from the common one
+// than chance would have it, at least 1: by how much less likely the common lag is,
+// summed, over its degrees of freedom (a quasi-likelihood; Wedderburn, 1974).
+func disagreement(ds []Drift, best int) float64 {
+	sum, n := 0.0, -1.0
+	for _, d := range ds {
+		if d.answer != nil {
+			sum += d.answer.minus2Log[best] - slices.Min(d.answer.minus2Log[:])
+			n++
+		}
+	}
+	if n < 1 {
+		return 1
+	}
+	return math.Max(1, sum/n)
+}
+
 // gusts takes the drifts of a group together. The lag is given where its 95 %
 // range, by the likelihood's fall, lies within the lags tried and is not wider
 // than the lag itself.
@@ -171,7 +189,8 @@ func gusts(ds []Drift) Gusts {
 	if best == 0 || best == len(gustLags)-1 || !(share > gustShare) {
 		return none
 	}
-	lo, hi := crossing(sum.minus2Log, best, -1), crossing(sum.minus2Log, best, 1)
+	level := sum.minus2Log[best] + chiSquared1*disagreement(ds, best)
+	lo, hi := crossing(sum.minus2Log, level, -1), crossing(sum.minus2Log, level, 1)
 	lag := lowest(sum.minus2Log, best)
 	half := math.Max(hi-lag, lag-lo)
 	if !(half <= lag) {
@@ -191,15 +210,20 @@ func lowest(y [len(gustLags)]float64, k int) float64 {
 	return math.Max(x0, math.Min(x2, x1-(d0+curve*(x1-x0))/(2*curve)))
 }
 
-// crossing is where, from the lowest lag on in a direction, the likelihood has
-// fallen to the edge of its 95 % range; NaN where it does not.
-func crossing(y [len(gustLags)]float64, best, step int) float64 {
-	level := y[best] + chiSquared1
-	for k := best + step; k >= 0 && k < len(y); k += step {
-		if y[k] >= level {
-			a, b := k-step, k
-			return gustLags[a] + (gustLags[b]-gustLags[a])*(level-y[a])/(y[b]-y[a])
-		}
+// crossing is where, seen from an end of the lags tried, the likelihood first comes
+// within its 95 % range, up to level; NaN where it is at the end itself. A second hollow belongs
+// to the range, though the likelihood falls in between.
+func crossing(y [len(gustLags)]float64, level float64, step int) float64 {
+	k := len(y) - 1
+	if step < 0 {
+		k = 0
 	}
-	return math.NaN()
+	if y[k] < level {
+		return math.NaN()
+	}
+	for y[k] >= level {
+		k -= step
+	}
+	a, b := k, k+step
+	return gustLags[a] + (gustLags[b]-gustLags[a])*(level-y[a])/(y[b]-y[a])
 }

@@ -6,10 +6,10 @@ import (
 	"ahull/analysis/stat"
 )
 
-// The receiver's noise in velocity, m/s, and how long it lasts, s: common values
-// of a small receiver, no source.
+// The receiver's noise in each part of the velocity, m/s, and how long it lasts, s:
+// common values of a small receiver, no source.
 const (
-	velocityNoise = 0.05
+	velocityNoise = 0.04
 	velocityTauS  = 2.5
 	compassSD     = 0.3 // degrees that two corrected headings of a day may differ by, beside the waves
 )
@@ -117,7 +117,31 @@ func (p turning) along(c course, at float64) float64 {
 	return valueAt(p.east, at)*c.east + valueAt(p.north, at)*c.north
 }
 
-func (p turning) made(c course, at, rate float64) reached {
+// nearS are the seconds on either side of an angle that say when she was turned so
+// far, so that waves don't.
+const nearS = 3
+
+// turnedBy is the position at which the heading has changed by so much, and the
+// standard error of that angle, degrees: by a line through the seconds around it,
+// where she turned all the while.
+func (p turning) turnedBy(level, rate float64) (at, se float64) {
+	at = crossing(p.change, int(p.answer.start), level)
+	i := int(math.Round(at))
+	if math.IsNaN(at) || i-nearS < int(p.answer.start) || i+nearS >= p.end || i+nearS >= len(p.change) {
+		return at, math.Hypot(p.answer.sd, compassSD)
+	}
+	var x, y []float64
+	for k := i - nearS; k <= i+nearS; k++ {
+		x, y = append(x, float64(k)), append(y, p.change[k])
+	}
+	l := stat.Regress(x, y)
+	if better := (level - l.Offset) / l.Slope; math.Abs(l.Slope-rate) < 0.3*rate && math.Abs(better-at) < nearS {
+		return better, math.Hypot(p.answer.sd/math.Sqrt(2*nearS+1), compassSD)
+	}
+	return at, math.Hypot(p.answer.sd, compassSD)
+}
+
+func (p turning) made(c course, at, angleSE, rate float64) reached {
 	start := p.answer.start
 	x, y := p.travelled(start, at)
 	w := reached{along: x*c.east + y*c.north, across: p.side * (x*c.north - y*c.east)}
@@ -129,6 +153,6 @@ func (p turning) made(c course, at, rate float64) reached {
 	w.alongBy = []Doubt{{byReceiver, noise}, {byCurrent, alongWater}, {byCourse, math.Abs(w.across) * c.se},
 		{byStart, began * p.answer.se}, {byTiming, math.Abs(began-p.along(c, at)) * p.timing()}}
 	w.acrossBy = []Doubt{{byReceiver, noise}, {byCurrent, acrossWater}, {byCourse, math.Abs(w.along) * c.se},
-		{byAngle, sideways * math.Hypot(p.answer.sd, compassSD) / rate}, {byTiming, sideways * p.timing()}}
+		{byAngle, sideways * angleSE / rate}, {byTiming, sideways * p.timing()}}
 	return w
 }

@@ -35,20 +35,20 @@ func autocovariance(x []float64, lag int) float64 {
 	return sum / float64(len(x))
 }
 
-// What helmsmen's slow wander usually is, degrees squared times seconds (1° that
+// What helmsmen's slow wander usually is, degrees squared times seconds (0.9° that
 // lasts 1 s to either side), and the degrees of freedom that this counts for
 // beside a short record. Our own judgement, no source.
 const (
-	usualHelm   = 2.0
+	usualHelm   = 1.5
 	usualHelmDF = 6.0
 )
 
 // slopeError is the standard error of the slope of the straight line through
 // headings one a second, and its degrees of freedom: by how much they bend as
-// slowly as a line tilts, the second to the fifth of the orthogonal polynomials.
+// slowly as a line tilts, the second and third of the orthogonal polynomials.
 func slopeError(deg []float64) (se, df float64) {
 	n := len(deg)
-	basis := polynomials(n, 5)
+	basis := polynomials(n, 3)
 	sum := usualHelmDF * usualHelm
 	for _, p := range basis[2:] {
 		c := dot(p, deg)

@@ -233,14 +233,14 @@ func (t *Turn) lengths(p turning) {
 	}
 	c := p.course()
 	for _, level := range []float64{90, 180} {
-		at := crossing(p.change, int(p.answer.start), level)
+		at, angleSE := p.turnedBy(level, t.Rate)
 		if math.IsNaN(at) {
 			break
 		}
 		if t.Withheld = p.disturbed(at, t.Rate); t.Withheld != "" {
 			return
 		}
-		w := p.made(c, at, t.Rate)
+		w := p.made(c, at, angleSE, t.Rate)
 		if level == 90 {
 			t.Advance, t.AdvanceCI95, t.AdvanceDoubts = w.along, half(w.alongBy), w.alongBy
 			t.Transfer, t.TransferCI95, t.TransferDoubts = w.across, half(w.acrossBy), w.acrossBy

@@ -18,7 +18,7 @@ type Lag struct {
 // they the velocity is.
 const (
 	usualLagS, usualLagSE = 0.35, 0.25
-	positionLagSE         = 0.1
+	positionLagSE         = 0.05
 )
 
 const (
