@@ -170,7 +170,7 @@ func (x explainer) spread(s *sheet, sd, ci95, seconds, df float64) {
 	n := s.given("Independent values in that time", math.Max(2, df), 1+s.fine, "", math.NaN())
 	got := w.step("Her own spread, the compass's noise taken off", "√("+raw.in()+"² − "+own.in()+"²)", math.Sqrt(math.Max(0, raw.v*raw.v-own.v*own.v)), s.deg(), "°")
 	w.is(got)
-	log := w.step("± of its natural logarithm: few swings tell little", fmt.Sprintf("1.96 / √(2 × %s) × (1 + 0.95 / %s)", n, n), motion.LogCI95(n.v), 3+s.fine, "")
+	log := w.step("± of its natural logarithm: few swings tell little", fmt.Sprintf("1.96 / √(2 × %s) × (1 + 1 / %s)", n, n), motion.LogCI95(n.v), 3+s.fine, "")
 	least := w.step("Least", fmt.Sprintf("%s / exp(%s)", got, log), got.v/math.Exp(log.v), 1+s.deg(), "°")
 	most := w.step("Most", fmt.Sprintf("%s × exp(%s)", got, log), got.v*math.Exp(log.v), 1+s.deg(), "°")
 	w.doubted(w.step("±, half the way from least to most", fmt.Sprintf("(%s − %s) / 2", most, least), (most.v-least.v)/2, s.deg(), "°"))

@@ -140,7 +140,7 @@ func Interval(sd, ci95 float64) (from, to float64) {
 // law asks (at 2, 4, 8 and 20 degrees of freedom 1.49, 0.865, 0.546 and 0.323).
 func LogCI95(df float64) float64 {
 	df = math.Max(2, df)
-	return 1.96 / math.Sqrt(2*df) * (1 + 0.95/df)
+	return 1.96 / math.Sqrt(2*df) * (1 + 1/df)
 }
 
 // independent is the number of independent values that a series' variance rests
