@@ -57,7 +57,7 @@ function redraw(line) {
   const width = view.right - view.left;
   const cover = (x, y, w, h) => draw(drawn, "rect", { class: "cover", x, y, width: w, height: h });
   cover(view.left - 1, view.bars[0] - 15, width + 3, view.bars[1] - view.bars[0] + 17);
-  cover(view.left - 26, bottom + 1.5, width + 38, 15);
+  cover(view.left - 26, bottom + 5, width + 38, 12);
   for (const strip of view.strips) cover(view.left, strip.top - 3, width + 3, strip.bottom - strip.top + 5);
   const inside = draw(drawn, "g", { "clip-path": line.clip });
   drawGrid(line, inside);
@@ -82,7 +82,7 @@ function drawGrid({ view, drawn, bottom }, inside) {
   for (let t = Math.ceil((look.from + day.offset) / step) * step - day.offset; t <= look.to; t += step) {
     const x = xOf(view, t);
     for (const s of view.strips) draw(inside, "line", { class: "grid", x1: x, x2: x, y1: s.top, y2: s.bottom });
-    draw(drawn, "text", { class: "tick", x, y: bottom + 12.6 }, clock(t, step < 60));
+    if (x < view.right - (step < 60 ? 12 : 4)) draw(drawn, "text", { class: "tick", x, y: bottom + 12.6 }, clock(t, step < 60));
   }
 }
 
