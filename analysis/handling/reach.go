@@ -39,9 +39,11 @@ func (p turning) disturbed(at, rate float64) string {
 	if why := p.throttled(at); why != "" {
 		return why
 	}
-	i := int(at)
-	lo, hi := max(0, i-3), min(len(p.change)-1, i+2)
-	if now := (p.change[hi] - p.change[lo]) / float64(hi-lo); !(now > eased*rate) {
+	var x, y []float64
+	for k := max(0, int(at)-nearS-2); k <= min(len(p.change)-1, int(at)+nearS); k++ {
+		x, y = append(x, float64(k)), append(y, p.change[k])
+	}
+	if !(stat.Regress(x, y).Slope > eased*rate) {
 		return "the wheel was eased"
 	}
 	return ""
