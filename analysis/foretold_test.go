@@ -103,3 +103,70 @@ func TestForetold(t *testing.T) {
 		}
 	}
 }
+
+// TestForetoldComparison holds what a plan foretells of a comparison, three days
+// before and three after, to what the comparison of its rehearsals gives. It
+// sails many days, so it runs where AHULL_SEEDS asks for it.
+func TestForetoldComparison(t *testing.T) {
+	seeds, err := strconv.Atoi(os.Getenv("AHULL_SEEDS"))
+	if err != nil || seeds < 1 {
+		t.Skip("AHULL_SEEDS=30 sails thirty comparisons")
+	}
+	c, err := plan.Make(plannedRequest(75, 12))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string][]float64{}
+	shown := map[string]int{}
+	for seed := range seeds {
+		var scenarios []rehearse.Scenario
+		var variants []string
+		for _, r := range []rehearse.Rehearsal{
+			{Seed: uint64(seed + 1), Days: 3, Variant: "as built"},
+			{Seed: uint64(seed + 1), Days: 3, Variant: "new chine", Change: rehearse.Change{Drift: -0.15}},
+		} {
+			for _, d := range rehearse.FromCard(c, r) {
+				if r.Variant != "as built" {
+					d.Scenario.Start = d.Scenario.Start.AddDate(0, 1, 0)
+				}
+				scenarios, variants = append(scenarios, d.Scenario), append(variants, r.Variant)
+			}
+		}
+		var trials []analysis.CompareTrial
+		for i, v := range sailAll(t, scenarios) {
+			v.results.Trial.Variant = variants[i]
+			trials = append(trials, analysis.CompareTrial{Name: fmt.Sprintf("day %d", i+1), Results: v.results})
+		}
+		cmp, err := analysis.Compare(trials, analysis.CompareOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range cmp.Measures {
+			half := float64(m.CI95[1]-m.CI95[0]) / 2
+			if m.Unit == "°" {
+				half *= 100 / float64(m.Before)
+			}
+			name := m.Name
+			if name == "speed_at_rpm" {
+				name += " " + m.At
+			}
+			if half > 0 {
+				got[name] = append(got[name], half)
+			}
+			if m.Verdict == analysis.VerdictLower || m.Verdict == analysis.VerdictHigher {
+				shown[name]++
+			}
+		}
+	}
+	for _, f := range c.Foretold {
+		name := f.Name
+		if name == "speed_at_rpm" {
+			name += " " + f.At
+		}
+		m := stat.Median(got[name])
+		t.Logf("%-22s foretold ± %6.3f, got %6.3f %s: ratio %.2f (%d), shown %d", name, f.DiffHalf, m, f.Unit, f.DiffHalf/m, len(got[name]), shown[name])
+	}
+	for name, x := range got {
+		t.Logf("%s: %d, %.3f, shown %d", name, len(x), stat.Median(x), shown[name])
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ahull/analysis/comparison"
+	"ahull/analysis/stat"
 )
 
 // Foretold is how surely the day, and then a comparison, will know a measure.
@@ -84,7 +85,10 @@ func (f *Foretold) compare(s *settled, alpha float64) {
 		d.DFLost = windLearnt
 	}
 	f.Days = s.Days
-	f.DiffHalf, f.Detectable = finite(d.HalfWidth(0.95)), finite(d.Detectable(alpha, power))
+	// an interval is as often wider as narrower than its median, which is below
+	// its mean where days are few
+	median := math.Sqrt(stat.ChiSquaredQuantile(0.5, d.DF()) / d.DF())
+	f.DiffHalf, f.Detectable = finite(median*d.HalfWidth(0.95)), finite(d.Detectable(alpha, power))
 	f.DaysForCare = daysFor(d, f.Care, alpha)
 }
 
@@ -132,8 +136,9 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 
 	speed := Foretold{Name: "drift_speed", Title: "Drift speed", Unit: "kn", At: at, Value: leeway, Half: each, Of: "each drift"}
 	speed.care(s.Care.DriftMS/knot, careDrift*leeway)
-	speed.DiffHalf = math.Hypot(sc.DriftDay*leeway, currentShared*current/z95)
-	speed.Detectable = math.Sqrt((sq(sc.DriftWithin*leeway) + sq(wander/z95) + sq(current/z95)*(1-sq(currentShared))) / n)
+	wrong := currentWrong * current / z95
+	speed.DiffHalf = math.Hypot(sc.DriftDay*leeway, currentShared*wrong)
+	speed.Detectable = math.Sqrt((sq(wanderWrong*wander/z95) + sq(wrong)*(1-sq(currentShared))) / n)
 
 	slope := Foretold{Name: "leeway_slope", Title: "Leeway", Unit: "%", At: "of the wind", Value: s.LeewayPct, Of: "the day's line"}
 	within := fewDrifts * math.Hypot(sc.DriftWithin*s.LeewayPct, 100*wander/z95/windKn) / math.Sqrt(n)
@@ -148,9 +153,13 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 	return []Foretold{speed, slope, yaw}
 }
 
-// currentShared is how much of the doubt about the current all drifts of a day
-// have in common. Found from rehearsals.
-const currentShared = 0.6
+// What the ± of a drift allow for and what errors are: a comparison sees the
+// errors, as scatter. Found from rehearsals.
+const (
+	currentWrong  = 0.4  // error over what is allowed for
+	wanderWrong   = 0.85 // the same
+	currentShared = 0.6  // of the current's error, what all drifts of a day have in common
+)
 
 func sq(x float64) float64 { return x * x }
 

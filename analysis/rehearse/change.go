@@ -14,6 +14,7 @@ type Change struct {
 	HeadSea     float64 // heading spread that the sea gives on courses within 60° of it
 	HeadSeaLoss float64 // speed lost on those courses
 	Speed       float64 // at any engine speed, from the hump up
+	SlowSpeed   float64 // at any engine speed, below the hump
 	TopSpeed    float64 // at full engine speed, less below it, nothing at the hump
 	Fuel        float64 // at any engine speed
 }
@@ -39,6 +40,8 @@ func (b Boat) Changed(c Change) Boat {
 		planing := clamp((p.SpeedKn*knot-b.PlaningMS)/(top*knot-b.PlaningMS), 0, 1)
 		if planing > 0 {
 			p.SpeedKn *= 1 + c.Speed + c.TopSpeed*planing
+		} else {
+			p.SpeedKn *= 1 + c.SlowSpeed
 		}
 		p.FuelLH *= 1 + c.Fuel
 	}
@@ -47,14 +50,18 @@ func (b Boat) Changed(c Change) Boat {
 
 // DayScatter is by what part the same boat differs from herself on another day,
 // as load, growth, trim and the crew's hand will have it: standard deviations.
-type DayScatter struct{ Drift, DriftYaw, DriftRoll, HeadSea, Speed, Fuel float64 }
+type DayScatter struct{ Drift, DriftYaw, DriftRoll, HeadSea, Speed, Fuel, SlowSpeed float64 }
 
 // draw is one day's difference.
 func (d DayScatter) draw(rnd *rand.Rand) Change {
-	return Change{
+	c := Change{
 		Drift: d.Drift * rnd.NormFloat64(), DriftYaw: d.DriftYaw * rnd.NormFloat64(), DriftRoll: d.DriftRoll * rnd.NormFloat64(),
 		HeadSea: d.HeadSea * rnd.NormFloat64(), Speed: d.Speed * rnd.NormFloat64(), Fuel: d.Fuel * rnd.NormFloat64(),
 	}
+	if d.SlowSpeed != 0 { // the shipped example has none and keeps its chances
+		c.SlowSpeed = d.SlowSpeed * rnd.NormFloat64()
+	}
+	return c
 }
 
 // runScatter lets like runs differ by a part of the speed and the compass by

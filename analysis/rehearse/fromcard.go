@@ -94,7 +94,7 @@ func anotherDay(s *Scenario, q *plan.Request, rnd *rand.Rand) {
 }
 
 func scatterOf(s plan.Scatter) DayScatter {
-	return DayScatter{Drift: s.DriftDay, DriftYaw: s.YawDay, DriftRoll: s.RollDay, HeadSea: s.HeadSeaDay, Speed: s.SpeedDay, Fuel: s.FuelDay}
+	return DayScatter{Drift: s.DriftDay, DriftYaw: s.YawDay, DriftRoll: s.RollDay, HeadSea: s.HeadSeaDay, Speed: s.SpeedDay, SlowSpeed: s.SpeedDay, Fuel: s.FuelDay}
 }
 
 // boatOf is a boat that does what the plan says of her, and else what the
