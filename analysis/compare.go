@@ -2,9 +2,12 @@ package analysis
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
+
+	"ahull/nmea"
 )
 
 // CompareTrial is one trial that is compared: its name as people know it (the
@@ -17,7 +20,7 @@ type CompareTrial struct {
 // CompareOptions are what a person may ask for. The zero value asks for
 // everything at conditions of the program's choice.
 type CompareOptions struct {
-	Measures []string           // names of measures; nil: all. Fewer measures need less correction
+	Measures []string           // names of measures: each is then a first question and nothing else is tested; nil: all. Fewer need less correction
 	WindKn   float64            // compare drift measures at this wind; 0: a round number that both variants met
 	Care     map[string]float64 // by name of measure, in its unit: the difference that matters; without: see CareDefault
 }
@@ -29,7 +32,7 @@ type CompareOptions struct {
 // variant, or a measure that there is none of; what can't be said of one measure
 // is in its verdict.
 func Compare(trials []CompareTrial, opt CompareOptions) (*Comparison, error) {
-	c := &comparer{opt: opt, out: &Comparison{Schema: ComparisonSchema, ProgramVersion: Version, Measures: []Measure{}, Warnings: []Warning{}}}
+	c := &comparer{opt: opt, out: &Comparison{Schema: ComparisonSchema, ProgramVersion: Version, Measures: []Measure{}}}
 	if err := c.sort(trials); err != nil {
 		return nil, err
 	}
@@ -45,6 +48,7 @@ func Compare(trials []CompareTrial, opt CompareOptions) (*Comparison, error) {
 	c.drifts()
 	c.curves()
 	c.method()
+	c.out.Warnings = resultWarnings(c.warnings, math.MaxInt64)
 	return c.out, nil
 }
 
@@ -53,6 +57,7 @@ type comparer struct {
 	opt      CompareOptions
 	variants []variantDays
 	out      *Comparison
+	warnings []nmea.Warning
 }
 
 // variantDays are a variant's days in the order of their dates.
@@ -155,8 +160,7 @@ func (c *comparer) warnOfDays() {
 }
 
 func (c *comparer) warn(code, format string, args ...any) {
-	_, kind := weight(code)
-	c.out.Warnings = append(c.out.Warnings, Warning{Code: code, Kind: kind, Text: fmt.Sprintf(format, args...)})
+	c.warnings = append(c.warnings, nmea.Warning{Code: code, Text: fmt.Sprintf(format, args...)})
 }
 
 // method says how it was worked out.
@@ -164,9 +168,9 @@ func (c *comparer) method() {
 	c.out.Method = []string{
 		"The unit of evidence is the trial day: each measure is fitted by a straight line with a random effect of the day (restricted maximum likelihood), and its interval is Student's t with the days as degrees of freedom.",
 		"Trials of one variant on one date count as one day. What is the same on all days, such as an anemometer that reads 3 % too much, falls out of a difference; what changed along with the variant does not.",
-		fmt.Sprintf("Several measures are asked at once: %d got a verdict, and each p is corrected for all of them (Holm 1979), so that the chance of a single false claim among them is 5 %%.", c.out.Tests),
+		c.familyMethod(),
 		"Where both variants have four days or more, a claim also needs the days' permutation test to agree (p at most 0.05).",
-		"The detectable difference is the smallest true one that data like these show with 80 % power (noncentral t), with the correction for all measures in it.",
+		"The detectable difference is the smallest true one that data like these show with 80 % power (noncentral t), with the share of the 5 % in it that its measure has for certain.",
 		"Drift speeds are carried to the wind compared at in proportion to the wind; what is left of a dependence on wind is fitted. Spreads of heading and roll are compared as ratios (logarithms). Only winds that both variants met are compared at.",
 		"Speed, fuel and trim are read off each day's own curve at the same engine speed, never more than 1 % of it beyond the curve's ends.",
 		"Drifts and runs of different groups are never mixed.",

@@ -21,6 +21,7 @@ type trialled struct {
 	lack comparison.Lack
 	fit  comparison.Fit
 	perm comparison.Permutation
+	family
 	// unit turns a gap of the fitted values into the measure's unit: only a ratio
 	// has to be turned.
 	middle float64
@@ -34,16 +35,12 @@ func (c *comparer) judge(asked []question) {
 		t := q.try()
 		all, ps = append(all, t), append(ps, t.p())
 	}
-	holm := comparison.Holm(ps)
-	for _, p := range ps {
-		if !math.IsNaN(p) {
-			c.out.Tests++
-		}
-	}
+	weights := c.share(all)
+	holm := comparison.WeightedHolm(ps, weights)
 	for i := range all {
 		m := all[i].measure()
 		m.PHolm = Number(holm[i])
-		all[i].conclude(&m, max(c.out.Tests, 1), c.opt.Care[m.Name])
+		all[i].conclude(&m, c.opt.Care[m.Name])
 		c.out.Measures = append(c.out.Measures, m)
 	}
 }
@@ -164,6 +161,7 @@ func (t *trialled) measure() Measure {
 		P: Number(t.p()), PHolm: nan, PPermutation: Number(t.perm.P), Permutations: t.perm.Arrangements,
 		DetectableDifference: nan, CareDifference: nan, DF: nan, DaySD: nan, WithinSD: nan,
 		DaysBefore: t.fit.Days[comparison.Before], DaysAfter: t.fit.Days[comparison.After],
+		FirstQuestion: t.first, Alpha: Number(t.alpha),
 	}
 	for _, p := range t.points {
 		if p.Variant == t.after {

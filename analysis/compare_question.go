@@ -23,6 +23,7 @@ type question struct {
 	before, after string
 	of            string
 	windAt        float64 // NaN: not adjusted for the wind
+	first         bool    // see family
 	points        []MeasurePoint
 }
 
@@ -103,8 +104,12 @@ func (c *comparer) questions(before, after int) []question {
 	for _, q := range all {
 		if c.opt.Measures == nil || slices.Contains(c.opt.Measures, q.kind.name) {
 			q.before, q.after = p[0].name, p[1].name
+			q.first = c.opt.Measures != nil
 			out = append(out, q)
 		}
+	}
+	if c.opt.Measures == nil {
+		markFirst(out)
 	}
 	return out
 }

@@ -20,12 +20,13 @@ const (
 type Comparison struct {
 	Schema         string         `json:"schema"`
 	ProgramVersion string         `json:"program_version"`
-	Model          string         `json:"model"`    // "" where the trials name none or several
-	Variants       []Variant      `json:"variants"` // the first is the one the others are compared with
-	SetUp          []SetUpItem    `json:"set_up"`   // what the trials were made with; show what Differs before any measure
-	Measures       []Measure      `json:"measures"` // of the first pair, then of the next
-	Tests          int            `json:"tests"`    // measures that got a verdict: the family that is corrected for
-	Drifts         []DriftOf      `json:"drifts"`   // all whose leeway is known relative to the wind, by variant and day
+	Model          string         `json:"model"`           // "" where the trials name none or several
+	Variants       []Variant      `json:"variants"`        // the first is the one the others are compared with
+	SetUp          []SetUpItem    `json:"set_up"`          // what the trials were made with; show what Differs before any measure
+	Measures       []Measure      `json:"measures"`        // of the first pair, then of the next
+	Tests          int            `json:"tests"`           // measures that got a verdict: the family that is corrected for
+	FirstQuestions int            `json:"first_questions"` // of Tests: see Measure.FirstQuestion
+	Drifts         []DriftOf      `json:"drifts"`          // all whose leeway is known relative to the wind, by variant and day
 	Curves         []VariantCurve `json:"speed_curves"`
 	CurveGaps      []CurveGap     `json:"speed_curve_differences"` // one for each later variant
 	Method         []string       `json:"method"`                  // one line each
@@ -80,6 +81,7 @@ type Measure struct {
 	Group         string `json:"group,omitempty"`
 	BeforeVariant string `json:"before_variant"`
 	AfterVariant  string `json:"after_variant"`
+	FirstQuestion bool   `json:"first_question"` // what the comparison is made for: these share most of the 5 %; the others are looked at as well
 
 	Before        Number    `json:"before"` // at the condition
 	After         Number    `json:"after"`
@@ -89,13 +91,14 @@ type Measure struct {
 	CI95          [2]Number `json:"ci95"`           // of the difference, by the days; not corrected for several measures
 	DifferencePct Number    `json:"difference_pct"` // of before; null for angles
 	P             Number    `json:"p"`              // two-sided, of this measure alone
-	PHolm         Number    `json:"p_holm"`         // corrected for all Tests: the verdict's
+	PHolm         Number    `json:"p_holm"`         // corrected for all Tests, first questions weighing more: the verdict's
+	Alpha         Number    `json:"alpha"`          // this measure's share of the 5 %: a P up to here is always enough
 	PPermutation  Number    `json:"p_permutation"`  // null where there are too few days for it to speak
 	Permutations  int       `json:"permutations"`   // arrangements of the days tried
 	Verdict       string    `json:"verdict"`
 	Why           string    `json:"why"` // of the verdict, one or two plain sentences
 
-	DetectableDifference Number `json:"detectable_difference"` // in Unit: shown with 80 % power by data like these, all Tests corrected for
+	DetectableDifference Number `json:"detectable_difference"` // in Unit: shown with 80 % power by data like these, at Alpha; may be more than Before: then Why says so in words
 	MoreNeeded           string `json:"more_needed"`           // plain words
 	CareDifference       Number `json:"care_difference"`       // in Unit: the difference MoreNeeded is worked out for
 	CareText             string `json:"care_text"`             // "0.1 kn", "10 % of 6.1°": and whether it is the default

@@ -9,27 +9,27 @@ import (
 )
 
 // conclude gives the verdict, why, and what more would settle it.
-func (t *trialled) conclude(m *Measure, tests int, care float64) {
+func (t *trialled) conclude(m *Measure, care float64) {
 	t.matter(m, care)
 	if t.lack != comparison.LackNothing {
 		m.Verdict = VerdictTooFew
 		m.Why, m.MoreNeeded = t.lacking(m)
 		return
 	}
-	m.DetectableDifference = Number(t.rise(t.fit.Detectable(shownAt/float64(tests), power)))
+	m.DetectableDifference = Number(t.rise(t.fit.Detectable(t.alpha, power)))
 	switch {
 	case !(m.PHolm <= shownAt):
-		m.Verdict, m.Why = VerdictNotShown, t.notShown(m, tests)
+		m.Verdict, m.Why = VerdictNotShown, t.notShown(m)
 	case !t.perm.Seconds():
 		m.Verdict = VerdictNotShown
-		m.Why = fmt.Sprintf("Student's t alone would claim it (p %s, corrected for %d measures), but dealing the days out anew gives as large a difference in %s of 100 ways: the days don't bear it out.",
-			pText(m.PHolm), tests, trim(100*t.perm.P, 0))
+		m.Why = fmt.Sprintf("Student's t alone would claim it (p %s%s), but dealing the days out anew gives as large a difference in %s of 100 ways: the days don't bear it out.",
+			pText(m.PHolm), t.corrected(), trim(100*t.perm.P, 0))
 	default:
-		m.Verdict, m.Why = t.claimed(m, tests)
+		m.Verdict, m.Why = t.claimed(m)
 		m.MoreNeeded = "none: the difference is shown"
 		return
 	}
-	t.more(m, tests)
+	t.more(m)
 }
 
 // matter sets the difference that a person cares about.
@@ -83,32 +83,37 @@ func allKinds() (out []measureKind) {
 }
 
 // claimed is the verdict of a difference that is shown.
-func (t *trialled) claimed(m *Measure, tests int) (verdict, why string) {
+func (t *trialled) claimed(m *Measure) (verdict, why string) {
 	verdict = VerdictHigher
 	if m.Difference < 0 {
 		verdict = VerdictLower
 	}
-	why = fmt.Sprintf("The difference is larger than the days of one variant differ among themselves (p %s%s)", pText(m.PHolm), corrected(tests))
+	why = fmt.Sprintf("The difference is larger than the days of one variant differ among themselves (p %s%s)", pText(m.PHolm), t.corrected())
 	if !math.IsNaN(t.perm.P) {
 		why += fmt.Sprintf(", and dealing the days out anew gives as large a one in only %d of %d ways", int(math.Round(t.perm.P*float64(t.perm.Arrangements))), t.perm.Arrangements)
 	}
 	return verdict, why + "."
 }
 
-func corrected(tests int) string {
-	if tests < 2 {
-		return ""
+// notShown is why a difference is not shown.
+func (t *trialled) notShown(m *Measure) string {
+	if m.P <= shownAt {
+		return fmt.Sprintf("By itself it would pass (p %s), but of %d measures looked at, one in twenty passes by chance; corrected for that, p is %s. Had it been the one question asked beforehand, it would count.", pText(m.P), t.tests, pText(m.PHolm))
 	}
-	return fmt.Sprintf(", corrected for %d measures", tests)
+	return fmt.Sprintf("The days of one variant differ among themselves about as much as the variants do (p %s). That is not to say that they are equal: %s.", pText(m.P), t.unseen(m))
 }
 
-// notShown is why a difference is not shown.
-func (t *trialled) notShown(m *Measure, tests int) string {
-	if m.P <= shownAt {
-		return fmt.Sprintf("By itself it would pass (p %s), but of %d measures looked at, one in twenty passes by chance; corrected for that, p is %s. Had it been the one question asked beforehand, it would count.", pText(m.P), tests, pText(m.PHolm))
+// unseen is what these data could not have shown. Of a measure that is counted in
+// shares of itself, more than all of it is no number to be read as a limit.
+func (t *trialled) unseen(m *Measure) string {
+	whole := t.kind.care == 0 && m.DetectableDifference > Number(math.Abs(float64(m.Before)))
+	switch {
+	case whole && t.kind.shape == ratio:
+		return "even twice or half of it could go unseen"
+	case whole:
+		return "even twice of it could go unseen"
 	}
-	return fmt.Sprintf("The days of one variant differ among themselves about as much as the variants do (p %s). That is not to say that they are equal: a difference smaller than %s would not have shown.",
-		pText(m.P), quantity(float64(m.DetectableDifference), t.kind.unit))
+	return fmt.Sprintf("a difference smaller than %s would not have shown", quantity(float64(m.DetectableDifference), t.kind.unit))
 }
 
 // lacking is why there is no verdict, and what would give one.
@@ -155,8 +160,8 @@ func dayCount(n int) string {
 }
 
 // more tells how much more testing would show the difference that matters.
-func (t *trialled) more(m *Measure, tests int) {
-	care, alpha := t.riseInFit(float64(m.CareDifference)), shownAt/float64(tests)
+func (t *trialled) more(m *Measure) {
+	care, alpha := t.riseInFit(float64(m.CareDifference)), t.alpha
 	if m.DetectableDifference <= m.CareDifference {
 		m.MoreNeeded = fmt.Sprintf("none for %s: a difference of that size would have shown", m.CareText)
 		return

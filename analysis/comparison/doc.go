@@ -7,7 +7,7 @@
 // variant can't tell a change of the hull from a change of the day. The model is
 // a straight line with a random effect of the day (fit.go), the test is Student's
 // t with the days as its degrees of freedom, seconded by a permutation of the
-// days (permute.go); several questions asked at once are corrected for (holm.go),
+// days (permute.go); several questions asked at once are corrected for, the more important ones less (holm.go),
 // and what the data could have shown is said beside what they did show
 // (power.go).
 //

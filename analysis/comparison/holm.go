@@ -1,6 +1,7 @@
 package comparison
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -11,27 +12,31 @@ import (
 // chance of a single false claim among all of them at 5 %, however they hang
 // together. NaN, a question without an answer, stays so and is not counted.
 func Holm(p []float64) []float64 {
+	return WeightedHolm(p, slices.Repeat([]float64{1}, len(p)))
+}
+
+// WeightedHolm is the form of the same paper in which questions weigh
+// differently: the p are taken in the order of p over weight, and each is
+// multiplied by the weights not yet passed over its own. Weights are more than 0
+// and need not sum to 1; they must not hang on the p.
+func WeightedHolm(p, weight []float64) []float64 {
 	out := make([]float64, len(p))
 	var order []int
+	left := 0.0
 	for i, v := range p {
 		out[i] = math.NaN()
 		if !math.IsNaN(v) {
-			order = append(order, i)
+			order, left = append(order, i), left+weight[i]
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case p[a] < p[b]:
-			return -1
-		case p[a] > p[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p[a]/weight[a], p[b]/weight[b]) })
 	most := 0.0
 	for k, i := range order {
-		most = math.Max(most, math.Min(1, float64(len(order)-k)*p[i]))
-		out[i] = most
+		if k == len(order)-1 {
+			left = weight[i] // without what rounding left of the others
+		}
+		most = math.Max(most, math.Min(1, left*p[i]/weight[i]))
+		out[i], left = most, left-weight[i]
 	}
 	return out
 }

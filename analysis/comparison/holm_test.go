@@ -3,6 +3,7 @@ package comparison
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -14,6 +15,83 @@ func TestHolmWorkedExample(t *testing.T) {
 		if math.IsNaN(want) != math.IsNaN(got[i]) || math.Abs(got[i]-want) > 1e-12 {
 			t.Errorf("p %d corrected is %g, want %g", i, got[i], want)
 		}
+	}
+}
+
+// By hand: p 0.03, 0.04, 0.002 and 0.01 with weights 0.4, 0.4, 0.1 and 0.1. In the
+// order of p/weight (0.02, 0.075, 0.1, 0.1) they are multiplied by 1/0.1, then
+// 0.9/0.4, then 0.5/0.4 and then 0.1/0.1: 0.02, 0.0675, 0.05, 0.01, none below the
+// one before it.
+func TestWeightedHolmByHand(t *testing.T) {
+	nan := math.NaN()
+	got := WeightedHolm([]float64{0.03, 0.04, nan, 0.002, 0.01}, []float64{0.4, 0.4, 0.7, 0.1, 0.1})
+	for i, want := range []float64{0.0675, 0.0675, nan, 0.02, 0.0675} {
+		if math.IsNaN(want) != math.IsNaN(got[i]) || math.Abs(got[i]-want) > 1e-12 {
+			t.Errorf("p %d corrected is %g, want %g", i, got[i], want)
+		}
+	}
+}
+
+// With equal weights it is Holm's plain procedure, written out here, however the
+// weights are scaled.
+func TestEqualWeightsAreHolm(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(7, 9))
+	for range 200 {
+		p, w := make([]float64, 1+rnd.IntN(9)), []float64{}
+		scale := 0.01 + rnd.Float64()
+		for i := range p {
+			p[i], w = rnd.Float64()*rnd.Float64(), append(w, scale)
+		}
+		got := WeightedHolm(p, w)
+		for i := range p {
+			want := 0.0
+			for j := range p { // the largest, over all p not above it, of p times how many are not below it
+				if p[j] <= p[i] {
+					above := 0
+					for k := range p {
+						if p[k] >= p[j] {
+							above++
+						}
+					}
+					want = math.Max(want, math.Min(1, float64(above)*p[j]))
+				}
+			}
+			if math.Abs(got[i]-want) > 1e-12 {
+				t.Fatalf("%v corrected is %v, want %g at %d", p, got, want, i)
+			}
+		}
+	}
+}
+
+// Weights share out the 5 %: without any difference, a false claim among all
+// questions comes in 5 % at most; alone, each is claimed at its own share at least.
+func TestWeightedHolmKeepsTheFamily(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(11, 12))
+	weight := []float64{0.8 / 3, 0.8 / 3, 0.8 / 3, 0.05, 0.05, 0.05, 0.05}
+	const n = 20000
+	claims := 0
+	for range n {
+		p := make([]float64, len(weight))
+		for i := range p {
+			p[i] = rnd.Float64()
+		}
+		h := WeightedHolm(p, weight)
+		if slices.Min(h) <= 0.05 {
+			claims++
+		}
+		for i := range p {
+			if p[i] <= 0.05*weight[i] && h[i] > 0.05 {
+				t.Fatalf("p %g passes its own share of 0.05·%g, yet is corrected to %g", p[i], weight[i], h[i])
+			}
+		}
+	}
+	// Independent questions: 1 − Π(1 − 0.05·w), a little below 5 %.
+	want := 1.0
+	for _, w := range weight {
+		want *= 1 - 0.05*w
+	}
+	if share := float64(claims) / n; math.Abs(share-(1-want)) > 4*math.Sqrt(0.05*0.95/n) {
+		t.Errorf("a false claim in %.2f %%, want %.2f", 100*share, 100*(1-want))
 	}
 }
 
