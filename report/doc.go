@@ -7,6 +7,11 @@
 // shown as missing, with the reason where one is known. The only arithmetic here
 // is rounding, unit conversion, thinning of lines and the scales of figures.
 //
+// The page (html.go, page_*.go, the files of page/) can be read without its script.
+// The script only looks: it shows what the page's tables and its block of data
+// hold, links track and timeline, and draws a part of them larger. The page's
+// policy lets in that script and that style by their hashes, and nothing else.
+//
 // The way through: Figures draws (figure_*.go on sketch.go and frame.go), HTML
 // puts figures and tables (tables_*.go) into page.html, Summary prints the same
 // tables in short, JSON and the CSV writers put out everything unrounded.

@@ -110,7 +110,7 @@ function curve(view, strip, name) {
   const circular = name === "heading" || name === "from";
   const first = sampleAt(look.from - day.step);
   const last = sampleAt(look.to + day.step);
-  const size = Math.max(1, Math.floor((last - first) / (2 * (view.right - view.left))));
+  const size = Math.max(1, Math.ceil((last - first) / (2 * (view.right - view.left))));
   let path = "";
   let before = null;
   for (let i = first; i <= last; i += size) {
