@@ -164,3 +164,37 @@ func TestComparisonWarningsByWeight(t *testing.T) {
 		t.Errorf("%v, want %v", codes, want)
 	}
 }
+
+// Without engine speeds, runs of like speed through the water are compared into the
+// head sea, and the speed says what is missing.
+func TestRunsWithoutEngineSpeed(t *testing.T) {
+	strip := func(days []analysis.CompareTrial, speedKn float64) {
+		for _, x := range days {
+			for i := range x.Results.Runs {
+				x.Results.Runs[i].RPM, x.Results.Runs[i].STWKn = analysis.Unknown(), analysis.Number(speedKn)
+			}
+			for i := range x.Results.SpeedCurve {
+				x.Results.SpeedCurve[i].RPM = analysis.Unknown()
+			}
+		}
+	}
+	a, b := fullDays()
+	strip(a, 19.8)
+	strip(b, 19.3)
+	c := compare(t, analysis.CompareOptions{}, a, b)
+	if m := measureOf(t, c, "head_sea_heading_sd"); m.NBefore != 12 || m.NAfter != 12 || !m.P.Known() || !strings.HasPrefix(m.At, "about 19.5 kn") {
+		t.Errorf("%d and %d runs at %s, p %g", m.NBefore, m.NAfter, m.At, m.P)
+	}
+	if m := measureOf(t, c, "speed_at_rpm"); m.Verdict != analysis.VerdictTooFew || !strings.Contains(m.Why, "either variant") || !strings.Contains(m.MoreNeeded, "RPM") || m.Difference.Known() {
+		t.Errorf("%+v", m)
+	}
+	strip(b, 12)
+	if m := slices.IndexFunc(compare(t, analysis.CompareOptions{}, a, b).Measures, func(m analysis.Measure) bool { return m.Name == "head_sea_heading_sd" }); m >= 0 {
+		t.Error("runs at 20 kn were compared with runs at 12")
+	}
+	a, _ = fullDays()
+	c = compare(t, analysis.CompareOptions{}, a, b)
+	if m := measureOf(t, c, "speed_at_rpm"); !strings.Contains(m.Why, `"new chine"`) || strings.Contains(m.Why, "as built") {
+		t.Error(m.Why)
+	}
+}

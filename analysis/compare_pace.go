@@ -8,23 +8,58 @@ import (
 	"ahull/analysis/stat"
 )
 
-// Like engine speeds are those within 3 %, or 75 a minute at idle: our own choice.
-const (
-	likeRPM      = 75.0
-	likeRPMShare = 0.03
-	// beyondShare is how far beyond a day's own curve it is read.
-	beyondShare = 0.01
+// beyondShare is how far beyond a day's own curve it is read.
+const beyondShare = 0.01
+
+// pacing is what tells runs of one throttle setting: those that are like by a share
+// or by least, whichever is more, named by a round number.
+type pacing struct {
+	of           func(*Run) float64
+	format       string
+	share, least float64
+	round        float64
+}
+
+// Like engine speeds are those within 3 %, or 75 a minute at idle; where neither
+// variant has any, runs are like by their speed through the water, and coarser, for
+// the change itself may alter what a throttle setting gives. Our own choices.
+var (
+	byRPM = pacing{
+		func(r *Run) float64 { return float64(r.RPM) }, "%.0f rpm", 0.03, 75, 10,
+	}
+	bySpeed = pacing{
+		func(r *Run) float64 { return float64(r.STWKn) }, "about %g kn through the water, no engine speed logged", 0.1, 0.5, 0.5,
+	}
 )
 
-// seaQuestions are those about runs in one sea: into the head sea at the engine
-// speed at which most days ran into it, and in the other seas at the same, where
+// pacing is by engine speed unless no run of either variant has one.
+func (p pairOf) pacing() pacing {
+	if rpm := p.withRPM(); !rpm[0] && !rpm[1] {
+		return bySpeed
+	}
+	return byRPM
+}
+
+// withRPM tells of each variant whether any of its runs has an engine speed.
+func (p pairOf) withRPM() (has [2]bool) {
+	p.each(func(v *variantDays, _ string, t CompareTrial) {
+		for _, r := range t.Results.Runs {
+			has[p.side(v)] = has[p.side(v)] || r.RPM.Known()
+		}
+	})
+	return has
+}
+
+// seaQuestions are those about runs in one sea: into the head sea at the throttle
+// setting at which most days ran into it, and in the other seas at the same, where
 // both variants have two days of it: the more is asked, the surer each answer has
 // to be.
 func (p pairOf) seaQuestions() []question {
 	var out []question
-	rpm := p.headSeaPace()
+	by := p.pacing()
+	pace := p.headSeaPace(by)
 	for _, sea := range seas {
-		if fewer, _ := p.daysAt(sea, rpm); fewer == 0 || fewer < 2 && sea != "head" {
+		if fewer, _ := p.daysAt(by, sea, pace); fewer == 0 || fewer < 2 && sea != "head" {
 			continue
 		}
 		kinds := []measureKind{seaHeading}
@@ -35,10 +70,10 @@ func (p pairOf) seaQuestions() []question {
 			values = append(values, func(r *Run) (Number, Number) { return r.SpeedLossPct, r.SpeedLossCI })
 		}
 		for i, k := range kinds {
-			q := question{kind: k, of: "runs", at: fmt.Sprintf("%.0f rpm", rpm), windAt: math.NaN()}
+			q := question{kind: k, of: "runs", at: fmt.Sprintf(by.format, pace), windAt: math.NaN()}
 			p.each(func(v *variantDays, date string, t CompareTrial) {
 				for j := range t.Results.Runs {
-					if r := &t.Results.Runs[j]; r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
+					if r := &t.Results.Runs[j]; r.Group == "" && r.Sea == sea && by.like(by.of(r), pace) {
 						value, half := values[i](r)
 						q.add(v, date, t, r.ID, r.Wind10Kn, value, half, true)
 					}
@@ -55,37 +90,39 @@ func (p pairOf) seaQuestions() []question {
 
 func capital(s string) string { return string(s[0]-'a'+'A') + s[1:] }
 
-func like(a, b float64) bool { return math.Abs(a-b) <= math.Max(likeRPM, likeRPMShare*b) }
+func (by pacing) like(a, b float64) bool {
+	return math.Abs(a-b) <= math.Max(by.least, by.share*b)
+}
 
-// headSeaPace is the engine speed at which runs into the head sea were made on most
+// headSeaPace is the throttle setting at which runs into the head sea were made on most
 // days of the variant that has fewer; of several, the one with most runs. NaN if
 // there is none that both ran.
-func (p pairOf) headSeaPace() float64 {
+func (p pairOf) headSeaPace(by pacing) float64 {
 	var all []float64
 	p.each(func(_ *variantDays, _ string, t CompareTrial) {
 		for _, r := range t.Results.Runs {
-			if r.Group == "" && r.Sea == "head" && r.RPM.Known() && r.HeadingSDDeg.Known() {
-				all = append(all, float64(r.RPM))
+			if r.Group == "" && r.Sea == "head" && by.of(&r) > 0 && r.HeadingSDDeg.Known() {
+				all = append(all, by.of(&r))
 			}
 		}
 	})
 	best, most, runs := math.NaN(), 0, 0
-	for _, rpm := range paces(all) {
-		fewer, n := p.daysAt("head", rpm)
+	for _, pace := range by.paces(all) {
+		fewer, n := p.daysAt(by, "head", pace)
 		if fewer > most || fewer > 0 && fewer == most && n > runs {
-			best, most, runs = rpm, fewer, n
+			best, most, runs = pace, fewer, n
 		}
 	}
 	return best
 }
 
 // daysAt is on how many days of the variant that has fewer there were runs in a sea
-// at an engine speed, and how many runs of both.
-func (p pairOf) daysAt(sea string, rpm float64) (fewer, runs int) {
+// at a throttle setting, and how many runs of both.
+func (p pairOf) daysAt(by pacing, sea string, pace float64) (fewer, runs int) {
 	days := [2]map[string]bool{{}, {}}
 	p.each(func(v *variantDays, date string, t CompareTrial) {
 		for _, r := range t.Results.Runs {
-			if r.Group == "" && r.Sea == sea && like(float64(r.RPM), rpm) {
+			if r.Group == "" && r.Sea == sea && by.like(by.of(&r), pace) {
 				days[p.side(v)][date] = true
 				runs++
 			}
@@ -101,17 +138,17 @@ func (p pairOf) side(v *variantDays) int {
 	return 1
 }
 
-// paces are the engine speeds that runs were made at: each the median of like
-// ones, rounded to 10 a minute.
-func paces(all []float64) []float64 {
+// paces are the throttle settings that runs were made at: each the median of like
+// ones, rounded.
+func (by pacing) paces(all []float64) []float64 {
 	slices.Sort(all)
 	var out []float64
 	for i := 0; i < len(all); {
 		j := i
-		for j < len(all) && all[j]-stat.Mean(all[i:j+1]) <= math.Max(likeRPM, likeRPMShare*all[i]) {
+		for j < len(all) && all[j]-stat.Mean(all[i:j+1]) <= math.Max(by.least, by.share*all[i]) {
 			j++
 		}
-		out = append(out, math.Round(stat.Quantile(all[i:j], 0.5)/10)*10)
+		out = append(out, math.Round(stat.Quantile(all[i:j], 0.5)/by.round)*by.round)
 		i = j
 	}
 	return out
@@ -132,7 +169,7 @@ func (p pairOf) curveQuestions() []question {
 	for _, k := range curveKinds {
 		for _, group := range groups {
 			var some []question
-			for _, rpm := range paces(p.curveRPMs(group)) {
+			for _, rpm := range byRPM.paces(p.curveRPMs(group)) {
 				if q := p.curveQuestion(k.measureKind, group, rpm); q.daysOf(p[0].name) > 0 && q.daysOf(p[1].name) > 0 {
 					some = append(some, q)
 				}
@@ -140,7 +177,24 @@ func (p pairOf) curveQuestions() []question {
 			out = append(out, spread(some, p, k.most)...)
 		}
 	}
+	if rpm := p.withRPM(); len(out) == 0 && len(groups) > 0 && !(rpm[0] && rpm[1]) {
+		out = append(out, p.withoutRPM(rpm))
+	}
 	return out
+}
+
+// withoutRPM is the speed that can't be compared, for want of what to compare it at.
+func (p pairOf) withoutRPM(has [2]bool) question {
+	whose := "no trial of either variant"
+	for i, v := range p {
+		if !has[i] && has[1-i] {
+			whose = fmt.Sprintf("no trial of %q", v.name)
+		}
+	}
+	return question{
+		kind: curveKinds[0].measureKind, of: "speed curves", at: "no engine speed that both ran", windAt: math.NaN(), points: []MeasurePoint{},
+		lackRPM: fmt.Sprintf("Speed, fuel and trim are compared at the same engine speed, and %s has it in its logs.", whose),
+	}
 }
 
 func (p pairOf) curveRPMs(group string) (all []float64) {

@@ -24,6 +24,7 @@ type question struct {
 	of            string
 	windAt        float64 // NaN: not adjusted for the wind
 	first         bool    // see family
+	lackRPM       string  // why there is nothing to compare at
 	points        []MeasurePoint
 }
 

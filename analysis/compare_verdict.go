@@ -131,6 +131,9 @@ func (t *trialled) lacking(m *Measure) (why, more string) {
 		}
 		return strings.Join(parts, " and ") + "; with three or four days of each the answer is much sharper"
 	}
+	if t.lackRPM != "" {
+		return t.lackRPM, "the engine's speed in the logs of both variants: connect an engine gateway (RPM or XDR), or write the dash's rpm under [[reading]]"
+	}
 	switch t.lack {
 	case comparison.LackBefore, comparison.LackAfter:
 		name, n := t.before, m.DaysBefore
