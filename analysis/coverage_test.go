@@ -101,10 +101,6 @@ func (t *tally) table() string {
 	return b.String()
 }
 
-// tooRegular are measures of which the made-up boat repeats herself better than any
-// boat does: their intervals can only be seen not to be too narrow.
-var tooRegular = map[string]bool{"fuel flow": true, "trim": true, "roll period": true}
-
 // ofHandling are the measures of manoeuvres, whose moments must be known to tenths
 // of a second: a fault in a sensor's timing shows in them first.
 var ofHandling = map[string]bool{
@@ -119,14 +115,14 @@ func (t *tally) demandIntervals(tb testing.TB) {
 		if t.held[m][1] < 40 {
 			continue
 		}
-		least, widest := 85.0, 3.0
+		least, widest := 85.0, 1.8
 		if ofHandling[m] {
-			least, widest = 89, 2
+			least, widest = 85, 2
 		}
 		if s := t.share(m); s < least {
 			tb.Errorf("%s: the 95 %% intervals hold the truth in %.1f %% of %d cases", m, s, t.held[m][1])
 		}
-		if r := t.ratio(m); r > widest && !tooRegular[m] {
+		if r := t.ratio(m); r > widest {
 			tb.Errorf("%s: the 95 %% intervals are %.1f times as wide as the errors ask for", m, r)
 		}
 	}
