@@ -86,7 +86,7 @@ func (r *Request) readConditions(s *trial.Sheet) {
 	r.WaveM = s.Quantity("wave_height", trial.WaveHeight)
 	r.WavePeriodS = s.Quantity("wave_period", trial.WavePeriod)
 	r.WaveFromDeg = s.Direction("wave_from", `"300 deg"`)
-	r.CurrentMS, r.CurrentToDeg = s.Vector("current", "to", trial.WindSpeed, `"0.8 kn to 20"`, false)
+	r.CurrentMS, r.CurrentToDeg = s.Vector("current", "to", trial.Current, `"0.8 kn to 20"`, false)
 	r.LeewayPct = s.Number("leeway", trial.Percent, "4.5, percent of the wind")
 }
 

@@ -26,6 +26,7 @@ type Quantity struct {
 var (
 	BoatLength  = Quantity{length, boatLength}                     // m
 	WindSpeed   = Quantity{speed, windSpeed}                       // m/s
+	Current     = Quantity{speed, currentSpeed}                    // m/s
 	WaveHeight  = Quantity{length, waveHeight}                     // m
 	WavePeriod  = Quantity{lapse, wavePeriod}                      // s
 	TankVolume  = Quantity{volume, tankVolume}                     // litres

@@ -217,7 +217,7 @@ func (p *planCommand) values(cmd *cobra.Command) ([]plan.Value, error) {
 		case f.name == "test":
 			v.Value = commaList(flag.Value.String())
 		case plainNumbers[f.path]:
-			if x, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(flag.Value.String()), "%"), 64); err == nil {
+			if x, err := strconv.ParseFloat(strings.TrimRight(flag.Value.String(), " %"), 64); err == nil {
 				v.Value = x
 			}
 		}
