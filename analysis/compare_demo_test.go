@@ -2,9 +2,11 @@ package analysis_test
 
 import (
 	"compress/gzip"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -104,11 +106,59 @@ func TestDemoComparisonAgainstTruth(t *testing.T) {
 	if of < 10 || held < of-2 {
 		t.Errorf("of %d intervals %d hold the truth", of, held)
 	}
-	// Asked beforehand and alone, the two things that the chine was made for show.
-	for _, name := range []string{"drift_speed", "head_sea_heading_sd"} {
-		alone := compare(t, analysis.CompareOptions{Measures: []string{name}}, trials)
-		if v := alone.Measures[0].Verdict; v != analysis.VerdictLower {
-			t.Errorf("%s alone: %s", name, v)
+	// What the chine was made for shows; the tenth of a knot lost at the top does not.
+	want := map[string]string{"drift_speed": analysis.VerdictLower, "head_sea_heading_sd": analysis.VerdictLower, "speed_at_rpm": analysis.VerdictNotShown}
+	for _, m := range c.Measures {
+		if m.FirstQuestion && m.Verdict != want[m.Name] {
+			t.Errorf("%s at %s: %s, want %s", m.Name, m.At, m.Verdict, want[m.Name])
 		}
 	}
+}
+
+// TestDemoComparisonIsUsual holds the shipped days to be what mostly comes out, not
+// a lucky draw: of 20 seeds theirs is in the middle half by the p of each of the
+// three first questions. (When chosen it was the one nearest to the middle of all.)
+func TestDemoComparisonIsUsual(t *testing.T) {
+	const seeds = 20
+	if n, err := strconv.Atoi(os.Getenv("AHULL_SEEDS")); err != nil || n < seeds {
+		t.Skip("AHULL_SEEDS=20 sails the example's days with 20 seeds")
+	}
+	ps := map[string][]float64{}
+	var all []uint64
+	for seed := range uint64(seeds) {
+		days := rehearse.DemoComparisonOf(seed + 1)
+		all = append(all, days[0].Scenario.Seed)
+		c := compare(t, analysis.CompareOptions{}, sailDemo(t, days))
+		fmt.Printf("seed %d:", seed+1)
+		for _, m := range c.Measures {
+			if m.FirstQuestion {
+				ps[m.Name] = append(ps[m.Name], float64(m.P))
+				fmt.Printf("  %s p %.4f %s", m.Name, m.P, m.Verdict)
+			}
+		}
+		fmt.Println()
+	}
+	shipped := slices.IndexFunc(all, func(seed uint64) bool { return seed == rehearse.DemoComparison()[0].Scenario.Seed })
+	if shipped < 0 {
+		t.Fatal("the shipped days are not among the seeds")
+	}
+	for name, p := range ps {
+		below := 0
+		for _, q := range p {
+			below += one(q < p[shipped])
+		}
+		if below < seeds/4 || below >= seeds-seeds/4 {
+			t.Errorf("%s: %d of %d seeds have a smaller p than the shipped days", name, below, seeds)
+		}
+	}
+}
+
+// sailDemo sails the example's days, and not from its files.
+func sailDemo(t *testing.T, days []rehearse.DemoDay) (out []analysis.CompareTrial) {
+	for _, d := range days {
+		_, r := sail(t, d.Scenario)
+		r.Trial.Variant = d.Variant
+		out = append(out, analysis.CompareTrial{Name: d.Folder, Results: r})
+	}
+	return out
 }

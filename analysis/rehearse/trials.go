@@ -40,18 +40,23 @@ func imperfect(s *Scenario, rnd *rand.Rand) {
 		s.Plan[i].CompassOff = 0.1 * rnd.NormFloat64()
 	}
 	crew := newRand(s.Seed, streamCrew)
-	for i := range s.Plan {
-		leg := &s.Plan[i]
+	crewScatter(s.Plan, crew)
+	s.Boat.RollDamping = draw(crew, 0.05, 0.11)
+	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
+	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
+	s.Judgement = Judgement{WindScale: 1 + 0.15*rnd.NormFloat64(), WindOffDeg: 10 * rnd.NormFloat64()}
+}
+
+// crewScatter lets like runs and like drifts differ as imperfect says.
+func crewScatter(plan []Leg, crew *rand.Rand) {
+	for i := range plan {
+		leg := &plan[i]
 		leg.FuelFactor = 1 + 0.015*crew.NormFloat64()
 		leg.TrimOff = 0.2 * crew.NormFloat64()
 		leg.LeewayFactor = 1 + 0.04*crew.NormFloat64()
 		leg.LeewayTurn = 2 * crew.NormFloat64()
 		leg.RollFactor = 1 + 0.01*crew.NormFloat64()
 	}
-	s.Boat.RollDamping = draw(crew, 0.05, 0.11)
-	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
-	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
-	s.Judgement = Judgement{WindScale: 1 + 0.15*rnd.NormFloat64(), WindOffDeg: 10 * rnd.NormFloat64()}
 }
 
 // draw is a number between lo and hi.
