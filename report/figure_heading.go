@@ -32,7 +32,12 @@ func headingFigure(r *analysis.Results, u Units, width float64) (Figure, bool, e
 	if len(sets) == 0 {
 		return Figure{}, false, nil
 	}
-	entries := seaKey(sets, u)
+	fig, err := drawSeas("heading-spread", "How steady she keeps her course", headingWords(sets, u), sets, seaKey(sets, u), width)
+	return fig, true, err
+}
+
+// drawSeas draws sets of spreads of heading, one series a set, over the five seas.
+func drawSeas(name, title, words string, sets []seaSet, entries []keyEntry, width float64) (Figure, error) {
 	const left, right = 44.0, 14.0
 	base := 99 + keyRow*newSketch(width, 1).keyRows(width-left-right, entries)
 	f := frame{sketch: newSketch(width, base+236), rect: rect{left, base, width - right, base + 206}}
@@ -53,8 +58,7 @@ func headingFigure(r *analysis.Results, u Units, width float64) (Figure, bool, e
 		f.drawSet(set, seriesOf(i), (float64(i)-float64(len(sets)-1)/2)*math.Min(0.16, 0.7/float64(len(sets))))
 	}
 	f.key(point{f.left, base - 102}, f.right, entries)
-	fig, err := f.figure("heading-spread", "How steady she keeps her course", headingWords(sets, u))
-	return fig, true, err
+	return f.figure(name, title, words)
 }
 
 // steadiestKnown are the engine speeds to draw: those tried in most seas, the

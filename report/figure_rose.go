@@ -198,8 +198,15 @@ func (ro *rose) leeway(d analysis.Drift, st series) {
 
 // ellipse shades what the ± downwind and crosswind allow.
 func (ro *rose) ellipse(d analysis.Drift, st series) {
+	if pts := ro.fillEllipse(d, sheer(st.color, 0.22)); len(pts) > 0 {
+		ro.outline(stroke{color: st.color, width: 0.8}, pts...)
+	}
+}
+
+// fillEllipse paints it without an outline, which it returns.
+func (ro *rose) fillEllipse(d analysis.Drift, c colour) []point {
 	if !d.DownwindCI95Kn.Known() || !d.CrosswindCI95Kn.Known() {
-		return
+		return nil
 	}
 	var pts []point
 	for deg := 0.0; deg < 360; deg += 10 {
@@ -207,8 +214,8 @@ func (ro *rose) ellipse(d analysis.Drift, st series) {
 		pts = append(pts, ro.at(float64(d.DownwindKn)+float64(d.DownwindCI95Kn)*cos,
 			float64(d.CrosswindKn)+float64(d.CrosswindCI95Kn)*sin))
 	}
-	ro.fill(sheer(st.color, 0.22), pts...)
-	ro.outline(stroke{color: st.color, width: 0.8}, pts...)
+	ro.fill(c, pts...)
+	return pts
 }
 
 // name writes a drift's number where there is room around its boat.

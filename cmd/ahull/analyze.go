@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -175,11 +176,16 @@ func renderFigures(res *analysis.Results, units report.Units, formats []string) 
 	if err != nil {
 		return nil, err
 	}
+	return figureFiles(figures, formats, res.Trial.End)
+}
+
+// figureFiles writes each figure in each format; the time is that of the trial.
+func figureFiles(figures []report.Figure, formats []string, at time.Time) ([]outputFile, error) {
 	var files []outputFile
 	for _, f := range figures {
 		for _, format := range formats {
 			var b bytes.Buffer
-			if err := f.Write(&b, format, res.Trial.End); err != nil {
+			if err := f.Write(&b, format, at); err != nil {
 				return nil, err
 			}
 			files = append(files, outputFile{"figures/" + f.Name + "." + format, b.Bytes()})

@@ -17,14 +17,15 @@ func TestMain(m *testing.M) {
 // The scripts run the real program; each says in its first lines what it is
 // about.
 func TestScripts(t *testing.T) {
-	demo, err := filepath.Abs("../../testdata/demo")
+	testdata, err := filepath.Abs("../../testdata")
 	if err != nil {
 		t.Fatal(err)
 	}
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Setup: func(env *testscript.Env) error {
-			env.Setenv("DEMO", demo)
+			env.Setenv("DEMO", filepath.Join(testdata, "demo"))
+			env.Setenv("COMPARE", filepath.Join(testdata, "demo-compare"))
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){

@@ -26,7 +26,8 @@ func newRoot() *cobra.Command {
 		Long:  about,
 		Example: `  ahull check 2026-05-14.nmea        is this log fit to use?
   ahull analyze 2026-05-14.nmea      the report of a log alone
-  ahull analyze trials/may14         the report of a trial folder`,
+  ahull analyze trials/may14         the report of a trial folder
+  ahull compare old-1 old-2 new-1 new-2   did the change help?`,
 		Version:       analysis.Version,
 		SilenceErrors: true, // run prints them
 		SilenceUsage:  true,
@@ -47,7 +48,7 @@ func newRoot() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{err.Error(), cmd.CommandPath()}
 	})
-	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze())
+	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze(), newCompare())
 	return root
 }
 

@@ -1,0 +1,130 @@
+package report
+
+import (
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ahull/analysis"
+)
+
+// ComparisonSummary writes the verdicts for a terminal of the given width: what
+// else differs between the trials, what is shown, what is not, and what more is
+// needed.
+func (u Units) ComparisonSummary(w io.Writer, c *analysis.Comparison, width int) error {
+	width = max(width, 40)
+	var b strings.Builder
+	b.WriteString(wrapped("", comparedBoat(c)+": "+againstText(c), width))
+	for _, f := range u.variantFacts(c) {
+		b.WriteString(wrapped("  ", f[0]+": "+f[1], width))
+	}
+	b.WriteString("\n" + wrapped("", u.setUpLine(c), width))
+	for _, p := range pairings(c) {
+		u.pairSummary(&b, p, width)
+	}
+	summaryWarnings(&b, c, u, width)
+	text := strings.NewReplacer("“", `"`, "”", `"`).Replace(b.String())
+	_, err := io.WriteString(w, plainText(text))
+	return err
+}
+
+func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
+	b.WriteString("\n" + wrapped("", u.headline(p), width))
+	if len(p.shown) > 0 {
+		b.WriteString("\nShown:\n")
+		for _, m := range p.shown {
+			text := u.measureName(m) + ": " + m.Verdict + ", " + u.differenceText(m)
+			if share := shareText(m); share != "" {
+				text += " (" + share + ")"
+			}
+			b.WriteString(wrapped("  - ", text, width))
+		}
+	}
+	if len(p.notShown) > 0 {
+		b.WriteString("\nNo difference shown, which is not the same as equal:\n")
+		summaryTable(b, u.notShownShort(p), width)
+		if text := u.closeCallText(p); text != "" {
+			b.WriteString("\n" + wrapped("", text, width))
+		}
+		u.moreSummary(b, p, width)
+	}
+	if len(p.tooFew) > 0 {
+		b.WriteString("\nToo little data:\n")
+		for _, m := range p.tooFew {
+			b.WriteString(wrapped("  - ", u.measureName(m)+": "+u.inText(m.Why)+" To do: "+u.inText(m.MoreNeeded)+".", width))
+		}
+	}
+}
+
+// notShownShort is notShownTable in fewer columns.
+func (u Units) notShownShort(p pairing) table {
+	type row = analysis.Measure
+	return build("", "", p.notShown, []col[row]{
+		{"measure", "", func(m row) string { return u.tellingName(p, m) }, ""},
+		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
+		{"would have shown", "", func(m row) string { return u.sizeText(m, m.DetectableDifference) }, ""},
+	})
+}
+
+func summaryTable(b *strings.Builder, t table, width int) {
+	for line := range strings.Lines(t.text(len(t.Rows))) {
+		b.WriteString("  " + cut(strings.TrimRight(line, "\n"), width-2))
+	}
+}
+
+// tellingName is a measure's title, with its condition where others have that title.
+func (u Units) tellingName(p pairing, m analysis.Measure) string {
+	for _, o := range slices.Concat(p.shown, p.notShown, p.tooFew) {
+		if o.Title == m.Title && o.At != m.At {
+			return u.measureName(m)
+		}
+	}
+	return measureTitle(m)
+}
+
+// moreText is in short how much more would show the difference that matters.
+func (u Units) moreText(m analysis.Measure) string {
+	var parts []string
+	if m.MoreDays > 0 {
+		parts = append(parts, count(m.MoreDays, "more day of each", "more days of each"))
+	}
+	if m.MoreADay > 0 {
+		parts = append(parts, strconv.Itoa(m.MoreADay)+" "+m.Of+" a day")
+	}
+	if len(parts) == 0 {
+		return "the days differ too much for it"
+	}
+	return strings.Join(parts, ", or ")
+}
+
+// moreSummary says how much more testing would settle what is not shown; those
+// that need nothing more aren't named.
+func (u Units) moreSummary(b *strings.Builder, p pairing, width int) {
+	var lines []string
+	for _, m := range p.notShown {
+		if !wouldHaveShown(m) && m.MoreNeeded != "" {
+			lines = append(lines, wrapped("  - ", u.tellingName(p, m)+", "+u.inText(m.CareText)+": "+u.moreText(m), width))
+		}
+	}
+	if len(lines) > 0 {
+		b.WriteString("\nWhat more would show a difference of the size that matters:\n" + strings.Join(lines, ""))
+	}
+}
+
+func summaryWarnings(b *strings.Builder, c *analysis.Comparison, u Units, width int) {
+	var lines []string
+	for _, w := range c.Warnings {
+		if w.Code != "set-up-differs" { // told above
+			lines = append(lines, wrapped("  - ", sentence(u.inText(w.Text)), width))
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	b.WriteString("\nDoubtful or missing:\n")
+	b.WriteString(strings.Join(lines[:min(len(lines), doubtsShown)], ""))
+	if more := len(lines) - doubtsShown; more > 0 {
+		b.WriteString("  and " + count(more, "more", "more") + " in the report\n")
+	}
+}
