@@ -29,6 +29,9 @@ const (
 	hannVariance = 35.0 / 18
 )
 
+// withWaves is why a record says nothing where the waves' period is hers too.
+const withWaves = "she rolled at the waves' own period"
+
 // NotLogged is why nothing can be said without a roll sensor.
 const NotLogged = "no roll was logged"
 
@@ -90,7 +93,7 @@ func (f fitted) natural(wavePeriod float64) (k int, why string) {
 	}
 	switch {
 	case waves(own):
-		return 0, "she rolled at the waves' own period"
+		return 0, withWaves
 	case len(f.swings) == 2 && !waves(other) && f.swings[own].power() < clearlyMore*f.swings[other].power():
 		return 0, "she rolled at two periods, and which of them is the waves' is not known"
 	}

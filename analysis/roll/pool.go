@@ -58,6 +58,12 @@ func Pool(all []Period) Day {
 	if len(d.Used) == 0 {
 		return d
 	}
+	// Where most records are of a boat that rolled with the waves, one that found
+	// another swing beside has more likely found a shoulder of theirs.
+	if why[withWaves] > len(d.Used) {
+		d.Used, d.Why = nil, withWaves
+		return d
+	}
 	var w, mean, q float64 // on logarithms: a period's error is a share of it
 	for _, i := range d.Used {
 		k := weight(all[i])

@@ -164,6 +164,9 @@ func TestPool(t *testing.T) {
 	if lo, _ := apart.GMRange(2.6); apart.Agree || apart.Why == "" || !math.IsNaN(lo) || apart.CI95 < 0.4 {
 		t.Errorf("2.2 and 3.2 s: %+v, GM from %v", apart, lo)
 	}
+	if d := Pool([]Period{{S: 2.8, SE: 0.06}, untold(withWaves), untold(withWaves)}); !math.IsNaN(d.S) || len(d.Used) != 0 || d.Why != withWaves {
+		t.Errorf("one record against two that rolled with the waves: %+v", d)
+	}
 	if d := Pool([]Period{untold("a"), untold("b"), untold("b")}); !math.IsNaN(d.S) || d.Why != "b" || d.Agree {
 		t.Errorf("%+v", d)
 	}
