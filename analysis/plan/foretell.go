@@ -82,7 +82,7 @@ func runsAt(c *Card, p Point) int {
 func (f *Foretold) compare(s *settled, alpha float64) {
 	d := comparison.Design{Days: [2]int{s.Days, s.Days}, PerDay: 1, DaySD: math.Hypot(f.DiffHalf, f.Detectable)}
 	if f.Name == "drift_speed" {
-		d.DFLost = windLearnt
+		d.DFLost, d.Widening = windLearnt, windWidens
 	}
 	f.Days = s.Days
 	// an interval is as often wider as narrower than its median, which is below
@@ -107,9 +107,13 @@ func daysFor(d comparison.Design, difference, alpha float64) int {
 // taken from them alone. Found from rehearsals.
 const fewDrifts = 2.45
 
-// windLearnt is how much of what a comparison knows of the wind's effect comes
-// from between days, as a rule: drifts of one day meet much the same wind.
-const windLearnt = 0.8
+// What adjusting for the wind costs a comparison of drift speeds: a degree of
+// freedom, as the days' winds differ more than those of a day, and something of
+// the width. Found from rehearsals.
+const (
+	windLearnt = 1.0
+	windWidens = 1.07
+)
 
 func finite(x float64) float64 {
 	if math.IsInf(x, 0) {
@@ -138,7 +142,7 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 	speed.care(s.Care.DriftMS/knot, careDrift*leeway)
 	wrong := currentWrong * current / z95
 	speed.DiffHalf = math.Hypot(sc.DriftDay*leeway, currentShared*wrong)
-	speed.Detectable = math.Sqrt((sq(wanderWrong*wander/z95) + sq(wrong)*(1-sq(currentShared))) / n)
+	speed.Detectable = math.Sqrt((sq(wander/z95) + sq(wrong)*(1-sq(currentShared))) / n)
 
 	slope := Foretold{Name: "leeway_slope", Title: "Leeway", Unit: "%", At: "of the wind", Value: s.LeewayPct, Of: "the day's line"}
 	within := fewDrifts * math.Hypot(sc.DriftWithin*s.LeewayPct, 100*wander/z95/windKn) / math.Sqrt(n)
@@ -153,12 +157,12 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 	return []Foretold{speed, slope, yaw}
 }
 
-// What the ± of a drift allow for and what errors are: a comparison sees the
+// What the ± allow for is more than what errors are: a comparison sees the
 // errors, as scatter. Found from rehearsals.
 const (
-	currentWrong  = 0.4  // error over what is allowed for
-	wanderWrong   = 0.85 // the same
-	currentShared = 0.6  // of the current's error, what all drifts of a day have in common
+	currentWrong  = 0.7 // error over what is allowed for
+	runWrong      = 0.8 // the same, of a speed
+	currentShared = 0.6 // of the current's error, what all drifts of a day have in common
 )
 
 func sq(x float64) float64 { return x * x }
@@ -193,7 +197,7 @@ func (s *settled) foretellSpeed(p Point, n int) Foretold {
 	f := Foretold{Name: "speed_at_rpm", Title: "Speed", Unit: "kn", At: p.name(), Point: p, Value: v, Of: "the day",
 		Half: run / math.Sqrt(float64(n)/2)}
 	f.care(s.Care.SpeedMS/knot, careSpeed*v)
-	f.DiffHalf, f.Detectable = s.Scatter.SpeedDay*v, f.Half/z95
+	f.DiffHalf, f.Detectable = s.Scatter.SpeedDay*v, runWrong*f.Half/z95
 	return f
 }
 
