@@ -146,14 +146,28 @@ func TestSpeedUpFromAbove(t *testing.T) {
 	}
 }
 
-// Way that falls evenly from v in T seconds carries her v·T/2.
+// stopped is a boat of 10 m/s whose throttle closes at 20 s and whose drag has a part
+// with her speed and one with its square, and the stop and drift that she makes;
+// seconds and metres until half a knot is left are by steps of a thousandth.
+func stopped(ce, cn float64) (tr *track.Track, segs []segment.Segment, seconds, metres float64) {
+	const a, b, dt = 0.06, 0.03, 0.001
+	way := []float64{10}
+	for u := 10.0; len(way) < 150/dt; way = append(way, u) {
+		u -= dt * (a*u + b*u*u)
+		if u > off {
+			seconds, metres = seconds+dt, metres+u*dt
+		}
+	}
+	tr = driven(160, func(t float64) float64 { return way[int(math.Max(0, t-20)/dt)] }, func(float64) float64 { return 120 }, ce, cn)
+	return tr, []segment.Segment{{ID: "S1", Kind: segment.Stop, From: 20, To: 55}, {ID: "D1", Kind: segment.Drift, From: 55, To: 160}}, seconds, metres
+}
+
 func TestStop(t *testing.T) {
-	speed := func(t float64) float64 { return 10 * math.Max(0, math.Min(1, (40-t)/20)) }
 	for _, c := range [][2]float64{{0, 0}, {0.8, 0.6}} {
-		tr := driven(60, speed, func(float64) float64 { return 120 }, c[0], c[1])
-		got := Stops(tr, []segment.Segment{{ID: "S1", Kind: segment.Stop, From: 20, To: 40}}, water(c[0], c[1]))[0]
-		if math.Abs(got.Distance-100) > 1 || math.Abs(got.Time-20) > 0.5 || math.Abs(got.From-10) > 0.1 || got.OverGround {
-			t.Errorf("%+v", got)
+		tr, segs, seconds, metres := stopped(c[0], c[1])
+		got := Stops(tr, segs, water(c[0], c[1]))[0]
+		if !(math.Abs(got.Distance-metres) < 2 && math.Abs(got.Time-seconds) < 1.5 && math.Abs(got.From-10) < 0.1) || got.OverGround {
+			t.Errorf("%.1f s, %.1f m: %+v", seconds, metres, got)
 		}
 	}
 }
