@@ -67,9 +67,12 @@ var foretoldDays = [][2]float64{{75, 12}, {110, 9}, {130, 16}}
 // rehearsals gives, in the median. AHULL_SEEDS sets how many days of each plan
 // are sailed; without it a few of the shortest.
 func TestForetold(t *testing.T) {
-	seeds, days := 5, foretoldDays[:1]
+	seeds, days, within := 5, foretoldDays[:1], 1.5 // a median of five may stray
 	if n, err := strconv.Atoi(os.Getenv("AHULL_SEEDS")); err == nil && n > 0 {
 		seeds, days = n, foretoldDays
+	}
+	if seeds >= 20 {
+		within = 1.25
 	}
 	for _, day := range days {
 		c, err := plan.Make(plannedRequest(day[0], day[1]))
@@ -97,7 +100,7 @@ func TestForetold(t *testing.T) {
 			}
 			m := stat.Median(got[name])
 			t.Logf("%3.0f min, %2.0f kn: %-22s foretold ± %6.3f, got %6.3f %s: ratio %.2f (%d)", day[0], day[1], name, f.Half, m, f.Unit, f.Half/m, len(got[name]))
-			if !(f.Half > 0.8*m && f.Half < 1.25*m) {
+			if !(f.Half > m/within && f.Half < within*m) {
 				t.Errorf("%.0f min, %.0f kn: %s: foretold ± %.3f %s, got %.3f", day[0], day[1], name, f.Half, f.Unit, m)
 			}
 		}

@@ -34,7 +34,7 @@ func Usual() Scatter {
 // How many independent swings a second a record holds; found from rehearsals.
 const (
 	headSwings  = 0.222  // of heading into a head sea
-	driftSwings = 0.0233 // of heading while drifting
+	driftSwings = 0.0265 // of heading while drifting
 	rollSwings  = 0.09   // of roll while drifting
 )
 
