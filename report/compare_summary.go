@@ -15,22 +15,30 @@ import (
 func (u Units) ComparisonSummary(w io.Writer, c *analysis.Comparison, width int) error {
 	width = max(width, 40)
 	var b strings.Builder
-	b.WriteString(wrapped("", comparedBoat(c)+": "+againstText(c), width))
+	b.WriteString(glued("", comparedBoat(c)+": "+againstText(c), width))
 	for _, f := range u.variantFacts(c) {
-		b.WriteString(wrapped("  ", f[0]+": "+f[1], width))
+		b.WriteString(glued("  ", f[0]+": "+f[1], width))
 	}
-	b.WriteString("\n" + wrapped("", u.setUpLine(c), width))
+	b.WriteString("\n" + glued("", u.setUpLine(c), width))
 	for _, p := range pairings(c) {
 		u.pairSummary(&b, p, width)
 	}
 	summaryWarnings(&b, c, u, width)
-	text := strings.NewReplacer("“", `"`, "”", `"`).Replace(b.String())
+	text := strings.NewReplacer("“", `"`, "”", `"`, string(glue), " ").Replace(b.String())
 	_, err := io.WriteString(w, plainText(text))
 	return err
 }
 
+// glue stands for a space at which no line ends.
+const glue = '\ue000'
+
+// glued is wrapped with numbers kept to their ± and unit.
+func glued(head, text string, width int) string {
+	return wrapped(head, strings.ReplaceAll(unbroken(text), "\u00a0", string(glue)), width)
+}
+
 func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
-	b.WriteString("\n" + wrapped("", u.headline(p), width))
+	b.WriteString("\n" + glued("", u.headline(p), width))
 	if len(p.shown) > 0 {
 		b.WriteString("\nShown:\n")
 		for _, m := range p.shown {
@@ -38,21 +46,21 @@ func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
 			if share := shareText(m); share != "" {
 				text += " (" + share + ")"
 			}
-			b.WriteString(wrapped("  - ", text, width))
+			b.WriteString(glued("  - ", text, width))
 		}
 	}
 	if len(p.notShown) > 0 {
 		b.WriteString("\nNo difference shown, which is not the same as equal:\n")
 		summaryTable(b, u.notShownShort(p), width)
 		if text := u.closeCallText(p); text != "" {
-			b.WriteString("\n" + wrapped("", text, width))
+			b.WriteString("\n" + glued("", text, width))
 		}
 		u.moreSummary(b, p, width)
 	}
 	if len(p.tooFew) > 0 {
 		b.WriteString("\nToo little data:\n")
 		for _, m := range p.tooFew {
-			b.WriteString(wrapped("  - ", u.measureName(m)+": "+u.inText(m.Why)+" To do: "+u.inText(m.MoreNeeded)+".", width))
+			b.WriteString(glued("  - ", u.measureName(m)+": "+u.inText(m.Why)+" To do: "+u.inText(m.MoreNeeded)+".", width))
 		}
 	}
 }
@@ -63,7 +71,7 @@ func (u Units) notShownShort(p pairing) table {
 	return build("", "", p.notShown, []col[row]{
 		{"measure", "", func(m row) string { return u.tellingName(p, m) }, ""},
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
-		{"would have shown", "", func(m row) string { return u.sizeText(m, m.DetectableDifference) }, ""},
+		{"would have shown", "", func(m row) string { return u.unseenText(m) }, ""},
 	})
 }
 
@@ -104,7 +112,7 @@ func (u Units) moreSummary(b *strings.Builder, p pairing, width int) {
 	var lines []string
 	for _, m := range p.notShown {
 		if !wouldHaveShown(m) && m.MoreNeeded != "" {
-			lines = append(lines, wrapped("  - ", u.tellingName(p, m)+", "+u.inText(m.CareText)+": "+u.moreText(m), width))
+			lines = append(lines, glued("  - ", u.tellingName(p, m)+", "+u.inText(m.CareText)+": "+u.moreText(m), width))
 		}
 	}
 	if len(lines) > 0 {
@@ -116,7 +124,7 @@ func summaryWarnings(b *strings.Builder, c *analysis.Comparison, u Units, width 
 	var lines []string
 	for _, w := range c.Warnings {
 		if w.Code != "set-up-differs" { // told above
-			lines = append(lines, wrapped("  - ", sentence(u.inText(w.Text)), width))
+			lines = append(lines, glued("  - ", sentence(u.inText(w.Text)), width))
 		}
 	}
 	if len(lines) == 0 {

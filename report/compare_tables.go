@@ -34,11 +34,11 @@ func notShownTable(p pairing, u Units) table {
 		{clean(p.before), "", func(m row) string { return u.valueText(m, m.Before, m.BeforeCI95) }, ""},
 		{clean(p.after), "", func(m row) string { return u.valueText(m, m.After, m.AfterCI95) }, ""},
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
-		{"would have shown", "", func(m row) string { return u.sizeText(m, m.DetectableDifference) }, ""},
+		{"would have shown", "", func(m row) string { return u.unseenText(m) }, ""},
 		{"that matters", "", func(m row) string { return u.sizeText(m, m.CareDifference) }, ""},
 		{"p, alone", "", func(m row) string { return chanceText(m.P) }, ""},
 	})
-	t.note("would have shown", "Would have shown: the smallest true difference that trials like these show four times in five. A smaller one can be there and stay unseen.")
+	t.note("would have shown", "Would have shown: the smallest true difference that trials like these show four times in five. A smaller one can be there and stay unseen. Not even twice: so few days that she could do it twice as much and it would not show.")
 	t.note("that matters", "That matters: the difference that the advice on more trials is worked out for.")
 	return t
 }

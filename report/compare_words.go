@@ -150,6 +150,15 @@ func unitAfter(unit string) string {
 	return " " + unit
 }
 
+// unseenText is the smallest difference that would have shown. Of a measure that
+// counts in shares of itself, more than all of it is no size to be read as a limit.
+func (u Units) unseenText(m analysis.Measure) string {
+	if strings.Contains(m.CareText, "% of it") && math.Abs(float64(m.DetectableDifference)) > math.Abs(float64(m.Before)) {
+		return "not even twice"
+	}
+	return u.sizeText(m, m.DetectableDifference)
+}
+
 // sizeText is a size without sign or ±, two digits that count, rounded up: so
 // large a difference would have shown.
 func (u Units) sizeText(m analysis.Measure, n analysis.Number) string {
