@@ -13,20 +13,41 @@ import (
 
 var update = flag.Bool("update", false, "write the README's printed output and figure anew")
 
-// What the README shows is what its command prints, but for last digits.
+// shownRun is a command whose output and figure the README shows under a heading.
+type shownRun struct {
+	heading string
+	args    []string
+	drawn   string // the figure in the output folder
+	kept    string // the same in the repository
+}
+
+// What the README shows is what its commands print, but for last digits.
 func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors round last digits otherwise")
 	}
-	demo := filepath.Join("..", "..", "testdata", "demo")
+	testdata := filepath.Join("..", "..", "testdata")
+	compare := []string{"compare"}
+	for _, day := range []string{"as-built-1", "as-built-2", "as-built-3", "new-chine-1", "new-chine-2", "new-chine-3"} {
+		compare = append(compare, filepath.Join(testdata, "demo-compare", day))
+	}
+	for _, r := range []shownRun{
+		{"An example", []string{"analyze", filepath.Join(testdata, "demo", "trial.toml")}, "leeway.svg", filepath.Join(testdata, "demo", "leeway.svg")},
+		{"Did the change help?", compare, "compare-differences.svg", filepath.Join(testdata, "demo-compare", "differences.svg")},
+	} {
+		t.Run(r.heading, r.check)
+	}
+}
+
+func (r shownRun) check(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "out")
 	var stdout, stderr bytes.Buffer
-	if code := run([]string{"analyze", filepath.Join(demo, "trial.toml"), "--out", out}, &stdout, &stderr); code != 0 {
+	if code := run(append(r.args, "--out", out), &stdout, &stderr); code != 0 {
 		t.Fatalf("exit %d: %s", code, stderr.String())
 	}
 	printed, _, _ := strings.Cut(stdout.String(), "\nReport:")
 	printed = strings.TrimRight(printed, "\n")
-	figure, err := os.ReadFile(filepath.Join(out, "figures", "leeway.svg"))
+	figure, err := os.ReadFile(filepath.Join(out, "figures", r.drawn))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,20 +56,21 @@ func TestReadmeShowsWhatTheProgramPrints(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	before, rest, ok1 := strings.Cut(string(text), "```text\n")
+	head, section, ok0 := strings.Cut(string(text), "\n## "+r.heading+"\n")
+	before, rest, ok1 := strings.Cut(section, "```text\n")
 	shown, after, ok2 := strings.Cut(rest, "\n```")
-	if !ok1 || !ok2 {
-		t.Fatal("the README has no ```text block")
+	if !ok0 || !ok1 || !ok2 {
+		t.Fatalf("the README has no ```text block under %q", r.heading)
 	}
 	if *update {
-		write(t, readme, before+"```text\n"+printed+"\n```"+after)
-		write(t, filepath.Join(demo, "leeway.svg"), string(figure))
+		write(t, readme, head+"\n## "+r.heading+"\n"+before+"```text\n"+printed+"\n```"+after)
+		write(t, r.kept, string(figure))
 		return
 	}
 	if layout(shown) != layout(printed) {
 		t.Errorf("the README shows\n%s\nthe program prints\n%s\n(go test ./cmd/ahull -run Readme -update writes it anew)", shown, printed)
 	}
-	if _, err := os.Stat(filepath.Join(demo, "leeway.svg")); err != nil {
+	if _, err := os.Stat(r.kept); err != nil {
 		t.Error(err)
 	}
 }
