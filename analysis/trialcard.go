@@ -183,12 +183,12 @@ func ScatterOf(trials []*Results) plan.Scatter {
 	}
 	tell("the current", currentDoubt(trials), &s.CurrentMS)
 	tell("a drift's own doubt", wanderDoubt(trials), &s.WanderMS)
-	within, day := scatterOfDays(trials, driftShares)
+	within, day := scatterOfDays(trials, driftShares, s.DriftWithin, s.DriftDay)
 	tell("drift to drift", within, &s.DriftWithin)
 	tell("drift speed from day to day", day, &s.DriftDay)
-	_, day = scatterOfDays(trials, headShares)
+	_, day = scatterOfDays(trials, headShares, math.NaN(), s.HeadSeaDay)
 	tell("heading spread from day to day", day, &s.HeadSeaDay)
-	_, day = scatterOfDays(trials, topSpeeds)
+	_, day = scatterOfDays(trials, topSpeeds, math.NaN(), s.SpeedDay)
 	tell("speed from day to day", day, &s.SpeedDay)
 	if len(told) > 0 {
 		s.Source = "by " + countedDays(len(trials)) + ": " + listed(told) + "; the rest as usual (day to day from common practice, within a day from rehearsals)"

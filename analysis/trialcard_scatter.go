@@ -50,7 +50,9 @@ type measured struct{ value, own float64 }
 // scatterOfDays is the relative scatter of a measure within days and from day to
 // day, besides what single values scatter by themselves; NaN where there is too
 // little to tell it. A measure is set against that of the same variant.
-func scatterOfDays(trials []*Results, of func(*Results) []measured) (within, day float64) {
+//
+// Few degrees of freedom are helped out by what is usual, as if by some more.
+func scatterOfDays(trials []*Results, of func(*Results) []measured, usualWithin, usualDay float64) (within, day float64) {
 	byVariant := map[string][][]measured{}
 	var names []string
 	for _, r := range trials {
@@ -63,13 +65,22 @@ func scatterOfDays(trials []*Results, of func(*Results) []measured) (within, day
 	}
 	var inDays, ofDays squares
 	for _, name := range names {
-		var means []measured
 		for _, m := range byVariant[name] {
 			mean := meanOf(m)
 			for _, x := range m {
 				inDays.add(x.value/mean.value-1, x.own/mean.value)
 			}
 			inDays.lost++
+		}
+	}
+	within = inDays.scatter(leastSpare, usualWithin)
+	for _, name := range names {
+		var means []measured
+		for _, m := range byVariant[name] {
+			mean := meanOf(m)
+			if within > 0 {
+				mean.own = math.Hypot(mean.own, within*mean.value/math.Sqrt(float64(len(m))))
+			}
 			means = append(means, mean)
 		}
 		all := meanOf(means)
@@ -78,7 +89,7 @@ func scatterOfDays(trials []*Results, of func(*Results) []measured) (within, day
 		}
 		ofDays.lost++
 	}
-	return inDays.scatter(leastSpare), ofDays.scatter(leastDays - 1)
+	return within, ofDays.scatter(leastDays-1, usualDay)
 }
 
 // meanOf is the mean of values, and what it scatters by itself: that of its
@@ -103,15 +114,18 @@ func (s *squares) add(deviation, own float64) {
 	s.sum, s.own, s.n = s.sum+deviation*deviation, s.own+own*own, s.n+1
 }
 
+// usualWeight is how many degrees of freedom the usual scatter counts for.
+const usualWeight = 4
+
 // scatter is the standard deviation besides what the values scatter by
-// themselves, never below a quarter of it all; NaN with too few.
-func (s *squares) scatter(least int) float64 {
-	spare := s.n - s.lost
-	if spare < least {
+// themselves; NaN with too few.
+func (s *squares) scatter(least int, usual float64) float64 {
+	spare := float64(s.n - s.lost)
+	if int(spare) < least {
 		return math.NaN()
 	}
-	all := s.sum / float64(spare)
-	return math.Sqrt(math.Max(all-s.own/float64(s.n), all/16))
+	besides := math.Max(s.sum-s.own*spare/float64(s.n), 0)
+	return math.Sqrt((besides + usualWeight*usual*usual) / (spare + usualWeight))
 }
 
 // driftShares are the leeways of a day's drifts, percent of the wind. Their own

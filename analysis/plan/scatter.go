@@ -35,7 +35,6 @@ func Usual() Scatter {
 const (
 	headSwings  = 0.222  // of heading into a head sea
 	driftSwings = 0.0265 // of heading while drifting
-	rollSwings  = 0.09   // of roll while drifting
 )
 
 // spreadHalf is the 95 % half-width of a spread from n independent swings, as a
