@@ -258,6 +258,21 @@ func TestComparisonFigures(t *testing.T) {
 	}
 }
 
+func TestComparisonTextStaysInside(t *testing.T) {
+	for name, c := range comparisons() {
+		for _, width := range []float64{pageWidth, phoneWidth} {
+			figures, err := Units{Speed: "km/h", Volume: "gal"}.comparisonFiguresOf(c, width)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range figures {
+				f.Name += " of " + name
+				textInside(t, f)
+			}
+		}
+	}
+}
+
 func TestComparisonIsTheSameEachTime(t *testing.T) {
 	c := comparisons()["full"]
 	var a, b bytes.Buffer
@@ -272,7 +287,7 @@ func TestComparisonIsTheSameEachTime(t *testing.T) {
 	if !bytes.Equal(a.Bytes(), b.Bytes()) {
 		t.Error("PDF or JSON differ from time to time")
 	}
-	if comparisonPage(t, Units{}, c) != comparisonPage(t, Units{}, c) {
+	if first, second := comparisonPage(t, Units{}, c), comparisonPage(t, Units{}, c); first != second {
 		t.Error("the page differs from time to time")
 	}
 }

@@ -115,7 +115,6 @@ func TestFiguresAreTheSameEachTime(t *testing.T) {
 
 // Text must stay inside the canvas, in the reader's every unit.
 func TestTextStaysInside(t *testing.T) {
-	place := regexp.MustCompile(`<text x="([-0-9.e]+)" y="([-0-9.e]+)"[^>]*font-size:([0-9.]+)px[^>]*>([^<]*)<`)
 	for _, u := range []Units{{}, {Speed: "km/h", Length: "ft", Volume: "gal"}} {
 		figures, err := u.Figures(fullDay())
 		if err != nil {
@@ -126,19 +125,25 @@ func TestTextStaysInside(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, f := range append(figures, small...) {
-			width, height := canvasOf(t, f)
-			labels := place.FindAllStringSubmatch(string(f.SVG), -1)
-			if len(labels) < 8 {
-				t.Errorf("%s: only %d labels", f.Name, len(labels))
-			}
-			for _, m := range labels {
-				s := newSketch(10, 10)
-				x, y, size := number(t, m[1]), -number(t, m[2]), number(t, m[3])
-				right := x + s.extent(label{size: size}, point{}, unescape(m[4])).width()
-				if x < 0 || right > width+0.5 || y < 0 || y+size*0.7 > height {
-					t.Errorf("%s: %q runs out of the canvas (%.0f to %.0f of %.0f; %.0f of %.0f)", f.Name, m[4], x, right, width, y, height)
-				}
-			}
+			textInside(t, f)
+		}
+	}
+}
+
+func textInside(t *testing.T, f Figure) {
+	t.Helper()
+	place := regexp.MustCompile(`<text x="([-0-9.e]+)" y="([-0-9.e]+)"[^>]*font-size:([0-9.]+)px[^>]*>([^<]*)<`)
+	width, height := canvasOf(t, f)
+	labels := place.FindAllStringSubmatch(string(f.SVG), -1)
+	if len(labels) < 8 {
+		t.Errorf("%s: only %d labels", f.Name, len(labels))
+	}
+	for _, m := range labels {
+		s := newSketch(10, 10)
+		x, y, size := number(t, m[1]), -number(t, m[2]), number(t, m[3])
+		right := x + s.extent(label{size: size}, point{}, unescape(m[4])).width()
+		if x < 0 || right > width+0.5 || y < 0 || y+size*0.7 > height {
+			t.Errorf("%s: %q runs out of the canvas (%.0f to %.0f of %.0f; %.0f of %.0f)", f.Name, m[4], x, right, width, y, height)
 		}
 	}
 }
