@@ -77,14 +77,10 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if flags.json && flags.explain != nil {
 		return usageError{"--explain and --json don't go together: results.json has every explanation", cmd.CommandPath()}
 	}
-	inputs, err := findInputs(args)
+	in, err := oneInput(cmd, args)
 	if err != nil {
 		return err
 	}
-	if len(inputs) > 1 {
-		return usageError{"analyze takes one trial, or the logs of one day", cmd.CommandPath()}
-	}
-	in := inputs[0]
 	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err
@@ -111,6 +107,9 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 			return err
 		}
 		if err := writeAll(dir, files); err != nil {
+			return err
+		}
+		if err := removeStale(dir, files); err != nil {
 			return err
 		}
 	}
@@ -152,23 +151,10 @@ func render(res *analysis.Results, units report.Units, formats []string) ([]outp
 	if err != nil {
 		return nil, err
 	}
-	for _, part := range []struct {
-		name  string
-		write func(io.Writer, *analysis.Results) error
-	}{
-		{"report.html", units.HTML},
-		{"report.pdf", units.PDF},
-		{"runs.csv", report.RunsCSV},
-		{"drifts.csv", report.DriftsCSV},
-		{"results.json", report.JSON},
-	} {
-		var b bytes.Buffer
-		if err := part.write(&b, res); err != nil {
-			return nil, fmt.Errorf("%s: %w", part.name, err)
-		}
-		files = append(files, outputFile{part.name, b.Bytes()})
-	}
-	return files, nil
+	type of = part[*analysis.Results]
+	all, err := rendered(res, of{"report.html", units.HTML}, of{"report.pdf", units.PDF},
+		of{"runs.csv", report.RunsCSV}, of{"drifts.csv", report.DriftsCSV}, of{"results.json", report.JSON})
+	return append(files, all...), err
 }
 
 func renderFigures(res *analysis.Results, units report.Units, formats []string) ([]outputFile, error) {

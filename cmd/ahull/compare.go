@@ -149,6 +149,9 @@ func compare(cmd *cobra.Command, args []string, flags compareFlags) error {
 		if err := writeAll(dir, files); err != nil {
 			return err
 		}
+		if err := removeStale(dir, files); err != nil {
+			return err
+		}
 	}
 	if err := printComparison(cmd.OutOrStdout(), c, units, dir, flags.json); err != nil {
 		return err

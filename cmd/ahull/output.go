@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -74,7 +75,26 @@ func writeAll(dir string, files []outputFile) error {
 			return outError(err)
 		}
 	}
-	return removeStale(dir, files)
+	return nil
+}
+
+// part is a file of a result T and how it is written.
+type part[T any] struct {
+	name  string
+	write func(io.Writer, T) error
+}
+
+// rendered makes the files of a result.
+func rendered[T any](of T, parts ...part[T]) ([]outputFile, error) {
+	var files []outputFile
+	for _, p := range parts {
+		var b bytes.Buffer
+		if err := p.write(&b, of); err != nil {
+			return nil, fmt.Errorf("%s: %w", p.name, err)
+		}
+		files = append(files, outputFile{p.name, b.Bytes()})
+	}
+	return files, nil
 }
 
 // removeStale takes away the figures of an earlier analysis that this one

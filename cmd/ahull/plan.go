@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -153,21 +152,7 @@ func printCard(stdout io.Writer, c *analysis.TrialCard, units report.Units, dir 
 
 // cardFiles are the files of a card.
 func cardFiles(c *analysis.TrialCard, units report.Units) ([]outputFile, error) {
-	var files []outputFile
-	for _, part := range []struct {
-		name  string
-		write func(io.Writer, *analysis.TrialCard) error
-	}{
-		{"trial-card.html", units.CardHTML},
-		{"trial-card.pdf", units.CardPDF},
-	} {
-		var b bytes.Buffer
-		if err := part.write(&b, c); err != nil {
-			return nil, fmt.Errorf("%s: %w", part.name, err)
-		}
-		files = append(files, outputFile{part.name, b.Bytes()})
-	}
-	return files, nil
+	return rendered(c, part[*analysis.TrialCard]{"trial-card.html", units.CardHTML}, part[*analysis.TrialCard]{"trial-card.pdf", units.CardPDF})
 }
 
 // card is the request that file and flags make, and its card.

@@ -1,0 +1,278 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+
+	"ahull/analysis/stat"
+)
+
+// rideMeasures is what was measured, in the order of the sheet, and what wasn't.
+func rideMeasures(r *Results) (measures []RideMeasure, missing []RideMissing) {
+	measures, missing = []RideMeasure{}, []RideMissing{}
+	for _, part := range []func(*Results) ([]RideMeasure, *RideMissing){rideSpeed, rideCruise, rideSpeedUp, rideSteady, rideJolts, rideDrift} {
+		found, without := part(r)
+		measures = append(measures, found...)
+		if without != nil {
+			missing = append(missing, *without)
+		}
+	}
+	return measures, missing
+}
+
+func measure(name, unit string, v RideValue) RideMeasure {
+	return RideMeasure{Name: name, Unit: unit, Ride: v}
+}
+
+// fastestPoint is the fastest point of the speed curve.
+func fastestPoint(r *Results) (SpeedPoint, bool) {
+	var best SpeedPoint
+	found := false
+	for _, p := range r.SpeedCurve {
+		if p.SpeedKn.Known() && (!found || p.SpeedKn > best.SpeedKn) {
+			best, found = p, true
+		}
+	}
+	return best, found
+}
+
+// rideSpeed is the fastest steady stretch: through the water, or over ground where
+// the current is not known.
+func rideSpeed(r *Results) ([]RideMeasure, *RideMissing) {
+	if p, ok := fastestPoint(r); ok {
+		return []RideMeasure{measure(RideTop, "kn", pointValue(p))}, nil
+	}
+	var best *Run
+	for i, run := range r.Runs {
+		if run.SOGKn.Known() && (best == nil || run.SOGKn > best.SOGKn) {
+			best = &r.Runs[i]
+		}
+	}
+	if best == nil {
+		return nil, &RideMissing{RideTop, "how fast she ran: no half minute on one throttle setting and one course was found; hold full throttle for half a minute, once each way"}
+	}
+	v := rideValue(best.SOGKn, Unknown())
+	v.RPM, v.Sea, v.OverGround, v.OneWay, v.Of = best.RPM, best.Sea, true, true, []string{best.ID}
+	return []RideMeasure{measure(RideTop, "kn", v)},
+		&RideMissing{"current", "speeds without the current: no current could be told from this ride; connect a compass, and run each throttle setting both ways"}
+}
+
+func pointValue(p SpeedPoint) RideValue {
+	v := rideValue(p.SpeedKn, p.CI95Kn)
+	v.RPM, v.Group, v.OneWay, v.BothMeans, v.Of = p.RPM, p.Group, !p.BothWays && !p.MeanOfMeans, p.MeanOfMeans, p.Runs
+	return v
+}
+
+// rideCruise is the speed at which her fuel takes her farthest, else the one that
+// was held longest, and the economy there.
+func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
+	if e := r.Economy; e.BestKn.Known() {
+		v := rideValue(e.BestKn, Unknown())
+		v.From, v.To, v.RPM, v.BothMeans = e.BestFromKn, e.BestToKn, e.BestRPM, e.MeanOfMeans
+		out := []RideMeasure{measure(RideBest, "kn", v)}
+		if e.BestNmPerL.Known() {
+			v := rideValue(e.BestNmPerL, e.BestNmPerLCI95)
+			v.RPM, v.SpeedKn = e.BestRPM, e.BestKn
+			out = append(out, measure(RideEconomy, "nm/L", v))
+		}
+		return out, nil
+	}
+	p, ok := heldLongest(r)
+	if !ok {
+		return nil, &RideMissing{RideHeld, "a cruising speed: she was held steady at no speed between half her fastest and her fastest; hold the cruising throttle for a minute, once each way"}
+	}
+	out := []RideMeasure{measure(RideHeld, "kn", pointValue(p))}
+	if p.NmPerL.Known() {
+		v := rideValue(p.NmPerL, p.NmPerLCI95)
+		v.RPM, v.SpeedKn, v.Of = p.RPM, p.SpeedKn, p.Runs
+		return append(out, measure(RideEconomy, "nm/L", v)), nil
+	}
+	return out, &RideMissing{RideEconomy, "what she burns: no fuel flow was logged; connect the engine's fuel flow, or note it off the dash"}
+}
+
+// heldLongest is the point, from half the fastest speed up to below the fastest,
+// that was run for the longest time.
+func heldLongest(r *Results) (SpeedPoint, bool) {
+	top, ok := fastestPoint(r)
+	if !ok {
+		return SpeedPoint{}, false
+	}
+	seconds := map[string]float64{}
+	for _, run := range r.Runs {
+		seconds[run.ID] = run.End.Sub(run.Start).Seconds()
+	}
+	var best SpeedPoint
+	longest := 0.0
+	for _, p := range r.SpeedCurve {
+		sum := 0.0
+		for _, id := range p.Runs {
+			sum += seconds[id]
+		}
+		if p.SpeedKn >= top.SpeedKn/2 && p.SpeedKn < top.SpeedKn && sum > longest {
+			best, longest = p, sum
+		}
+	}
+	return best, longest > 0
+}
+
+// rideSpeedUp is how fast she got going: the speed-up that went through most
+// marks, of those the one from the slowest speed.
+func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
+	var best *SpeedUp
+	for i := range r.SpeedUps {
+		u := &r.SpeedUps[i]
+		if n := len(marksOf(*u)); n > 0 && (best == nil || n > len(marksOf(*best)) ||
+			n == len(marksOf(*best)) && u.FromKn < best.FromKn) {
+			best = u
+		}
+	}
+	if best == nil {
+		return nil, &RideMissing{RideSpeedUp, "how fast she got going: no hard push of the throttle was found; from idle, open it fully and hold it until she gains no more"}
+	}
+	var out []RideMeasure
+	for _, mark := range marksOf(*best) {
+		v := rideValue(best.TimesS[strconv.Itoa(mark)], best.TimesCI95S)
+		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, Number(mark), best.OverGround, []string{best.ID}
+		out = append(out, measure(RideSpeedUp, "s", v))
+	}
+	if best.ToPlaneS.Known() && r.Economy.PlaningKn.Known() {
+		v := rideValue(best.ToPlaneS, best.TimesCI95S)
+		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, r.Economy.PlaningKn, best.OverGround, []string{best.ID}
+		out = append(out, measure(RidePlane, "s", v))
+	}
+	return out, nil
+}
+
+// marksOf are the speeds, kn, that a speed-up went through, the slowest first.
+func marksOf(u SpeedUp) []int {
+	var out []int
+	for name, t := range u.TimesS {
+		if mark, err := strconv.Atoi(name); err == nil && t.Known() {
+			out = append(out, mark)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// rideBands are the seas met at about one speed: the cruising speed if she was
+// steady at it, else the fastest that has a heading.
+func rideBands(r *Results) []SeaBand {
+	var all []SeaBand
+	for _, b := range r.SeaBehaviour {
+		if b.HeadingSDDeg.Known() && b.SpeedKn.Known() {
+			all = append(all, b)
+		}
+	}
+	if plain := slices.DeleteFunc(slices.Clone(all), func(b SeaBand) bool { return b.Group != "" }); len(plain) > 0 {
+		all = plain
+	}
+	anchors := []float64{}
+	if cruise, _ := rideCruise(r); len(cruise) > 0 {
+		anchors = append(anchors, float64(cruise[0].Ride.Value))
+	}
+	byFast := slices.Clone(all)
+	slices.SortStableFunc(byFast, func(a, b SeaBand) int { return -cmp.Compare(a.SpeedKn, b.SpeedKn) })
+	for _, b := range byFast {
+		anchors = append(anchors, float64(b.SpeedKn))
+	}
+	for _, kn := range anchors {
+		if bands := bandsNear(all, kn); len(bands) > 0 {
+			return bands
+		}
+	}
+	return nil
+}
+
+// nearSpeed is how far speeds may lie apart, as a share, to be set beside each other.
+const nearSpeed = 0.15
+
+// bandsNear is of each sea the band at the speed nearest to kn, in the order of seas.
+func bandsNear(all []SeaBand, kn float64) []SeaBand {
+	var out []SeaBand
+	for _, sea := range rideSeas {
+		var best *SeaBand
+		for i, b := range all {
+			off := math.Abs(float64(b.SpeedKn) - kn)
+			if b.Sea == sea && off <= nearSpeed*kn && (best == nil || off < math.Abs(float64(best.SpeedKn)-kn)) {
+				best = &all[i]
+			}
+		}
+		if best != nil {
+			out = append(out, *best)
+		}
+	}
+	return out
+}
+
+// rideSeas are the directions of the sea in the order of the sheet.
+var rideSeas = []string{"head", "bow", "beam", "quartering", "following"}
+
+// rideSteady is how steady she held her heading in each sea, how she pitched in
+// the sea nearest to ahead and how she rolled in that nearest to abeam.
+func rideSteady(r *Results) ([]RideMeasure, *RideMissing) {
+	bands := rideBands(r)
+	if len(bands) == 0 {
+		return nil, &RideMissing{RideHeading, "how steady she held her heading: that takes a compass, and the wind or the waves' direction, over a minute or more on one course"}
+	}
+	var out []RideMeasure
+	for _, b := range bands {
+		out = append(out, measure(RideHeading, "°", bandValue(b, b.HeadingSDDeg, b.HeadingSDCI)))
+	}
+	moved := false
+	if b, ok := bandIn(bands, []string{"head", "bow"}, func(b SeaBand) Number { return b.PitchSDDeg }); ok {
+		out, moved = append(out, measure(RidePitch, "°", bandValue(b, b.PitchSDDeg, b.PitchSDCI))), true
+	}
+	if b, ok := bandIn(bands, []string{"beam", "quartering"}, func(b SeaBand) Number { return b.RollSDDeg }); ok {
+		out, moved = append(out, measure(RideRoll, "°", bandValue(b, b.RollSDDeg, b.RollSDCI))), true
+	}
+	if !moved {
+		return out, &RideMissing{RidePitch, "how she pitched and rolled: connect a sensor of roll and pitch"}
+	}
+	return out, nil
+}
+
+func bandIn(bands []SeaBand, seas []string, of func(SeaBand) Number) (SeaBand, bool) {
+	for _, sea := range seas {
+		for _, b := range bands {
+			if b.Sea == sea && of(b).Known() {
+				return b, true
+			}
+		}
+	}
+	return SeaBand{}, false
+}
+
+func bandValue(b SeaBand, value, ci95 Number) RideValue {
+	v := rideValue(value, ci95)
+	v.RPM, v.SpeedKn, v.Sea, v.Group, v.OverGround, v.Of = b.RPM, b.SpeedKn, b.Sea, b.Group, b.OverGround, b.Runs
+	v.From, v.To = SpreadRange(value, ci95)
+	return v
+}
+
+// rideJolts is how hard the sea met her: the mean over the runs of the sea nearest
+// to ahead of their highest tenth of vertical acceleration.
+func rideJolts(r *Results) ([]RideMeasure, *RideMissing) {
+	for _, b := range rideBands(r) {
+		var peaks []float64
+		var ids []string
+		for _, run := range r.Runs {
+			if slices.Contains(b.Runs, run.ID) && run.AccelTenth.Known() {
+				peaks, ids = append(peaks, float64(run.AccelTenth)), append(ids, run.ID)
+			}
+		}
+		if len(peaks) == 0 {
+			continue
+		}
+		v := bandValue(b, Number(stat.Mean(peaks)), Unknown())
+		v.From, v.To, v.Of = Unknown(), Unknown(), ids
+		if len(peaks) > 1 {
+			mean, half := stat.MeanCI95(peaks)
+			v.Value, v.CI95 = Number(mean), Number(half)
+		}
+		return []RideMeasure{measure(RideJolts, "m/s²", v)}, nil
+	}
+	return nil, &RideMissing{RideJolts, "how softly she took the waves: no up-and-down acceleration fit for it; connect an accelerometer that gives 20 values a second or more (50 is better)"}
+}

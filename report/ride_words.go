@@ -1,0 +1,183 @@
+package report
+
+import (
+	"math"
+	"strings"
+	"time"
+
+	"ahull/analysis"
+)
+
+// Letters that a name, a load and a group have on a ride sheet, at most.
+const (
+	nameRoom  = 44
+	loadRoom  = 72
+	smallRoom = 24
+)
+
+// short cuts text from a file to so many letters.
+func shortened(s string, most int) string {
+	if letters := []rune(clean(s)); len(letters) > most {
+		return strings.TrimSpace(string(letters[:most-1])) + "…"
+	}
+	return clean(s)
+}
+
+// rideBoat names the boat.
+func rideBoat(s *analysis.RideSheet) string {
+	if s.Model == "" {
+		return "Boat not named"
+	}
+	return shortened(s.Model, nameRoom)
+}
+
+// rideDay is the date, and where the place is not hidden the times of day.
+func rideDay(s *analysis.RideSheet) string {
+	if s.Start == nil || s.End == nil {
+		return longDate(s.Date)
+	}
+	r := &analysis.Results{Trial: analysis.Trial{Start: *s.Start, End: *s.End, Timezone: s.Timezone}}
+	r.Log.Dated = s.Date != ""
+	return dayText(localTimes(r))
+}
+
+func longDate(date string) string {
+	day, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return "day not known"
+	}
+	return day.Format("2 January 2006")
+}
+
+func rideWind(s *analysis.RideSheet, u Units) string {
+	if !s.Wind10Kn.Known() {
+		return notKnown
+	}
+	text := Plain(u.speed().of(s.Wind10Kn), 0, u.speed().unit)
+	if s.WindFromDeg.Known() {
+		text += " from " + bearing(s.WindFromDeg)
+	}
+	return text
+}
+
+// rideFacts are the boat, her load, the day's wind and sea, and the place unless
+// it is hidden.
+func rideFacts(s *analysis.RideSheet, u Units) [][2]string {
+	var out [][2]string
+	add := func(name, text string) {
+		if text != "" && text != missing {
+			out = append(out, [2]string{name, text})
+		}
+	}
+	le, vo := u.length(), u.volume()
+	add("Hull", shortened(s.Hull, smallRoom))
+	if s.LengthM > 0 {
+		add("Length", Plain(le.of(s.LengthM), 1, le.unit))
+	}
+	if s.Crew > 0 {
+		add("Aboard", Plain(float64(s.Crew), 0, "people"))
+	}
+	if s.FuelL > 0 {
+		add("Fuel aboard", Plain(vo.of(s.FuelL), 0, vo.unit))
+	}
+	add("Load", shortened(s.LoadNote, loadRoom))
+	ride := duration(math.Round(float64(s.DurationS)/60) * 60)
+	if s.DistanceM.Known() {
+		ride = Plain(u.distance().of(s.DistanceM/metresPerNM), 1, u.distance().unit) + " in " + ride
+	}
+	add("Ride", ride)
+	add("Wind, 10 m up", rideWind(s, u))
+	sea := waveText(analysis.Conditions{WaveFromDeg: s.WaveFromDeg, WaveFromAssumed: s.WaveFromAssumed, WaveHeightM: s.WaveHeightM, WavePeriodS: s.WavePeriodS}, u)
+	add("Waves", sea)
+	if s.CurrentKn.Known() {
+		add("Current, mean", speedText(s.CurrentKn, s.CurrentCI95Kn, u.speed()))
+	}
+	if s.LatDeg != nil && s.LonDeg != nil {
+		add("Place", place(analysis.Trial{LatDeg: *s.LatDeg, LonDeg: *s.LonDeg}))
+	}
+	return out
+}
+
+// rideName says what a measure is, in a customer's words.
+func rideName(m analysis.RideMeasure, u Units) string {
+	v, sp := m.Ride, u.speed()
+	mark := Plain(sp.of(v.ToKn), 0, sp.unit)
+	name := map[string]string{
+		analysis.RideTop:        "Fastest steady stretch",
+		analysis.RideBest:       "Cruising, farthest on her fuel",
+		analysis.RideHeld:       "Cruising, the speed held longest",
+		analysis.RideEconomy:    "Fuel, cruising",
+		analysis.RideSpeedUp:    "Speeding up to " + mark,
+		analysis.RidePlane:      "Until she planed (" + mark + ")",
+		analysis.RideHeading:    "Heading spread, " + v.Sea + " sea",
+		analysis.RidePitch:      "Pitch spread, " + v.Sea + " sea",
+		analysis.RideRoll:       "Roll spread, " + v.Sea + " sea",
+		analysis.RideJolts:      "Jolts, " + v.Sea + " sea",
+		analysis.RideDrift:      "Drift, engine off",
+		analysis.RideDriftOver:  "Drift over ground, engine off",
+		analysis.RideDriftShare: "Drift for the wind",
+		analysis.RideDriftLies:  "Drifting, the wind on her bow",
+		analysis.RideDriftRoll:  "Drifting, roll spread",
+	}[m.Name]
+	if v.Group != "" {
+		name += ", " + shortened(v.Group, smallRoom)
+	}
+	return name
+}
+
+// rideFigureText prints a value with its ±.
+func rideFigureText(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
+	sp := u.speed()
+	switch {
+	case m.Name == analysis.RideBest && v.From.Known() && v.From < v.To:
+		return Plain(sp.of(v.Value), 1, "") + " (" + rangeText([]float64{sp.of(v.From), sp.of(v.To)}, 1, "") + ") " + sp.unit
+	case m.Name == analysis.RideDriftLies:
+		return wholeSide(v.Value, v.CI95, "to starboard", "to port")
+	case m.Unit == "kn":
+		return orNoWidth(speedText(v.Value, v.CI95, sp), v)
+	case m.Unit == "nm/L":
+		return orNoWidth(scaledText(v.Value, v.CI95, u.economy()), v)
+	case m.Unit == "°":
+		return orNoWidth(spreadText(v.Value, v.CI95, "°"), v)
+	}
+	return orNoWidth(Estimate(float64(v.Value), float64(v.CI95), m.Unit), v)
+}
+
+// orNoWidth says of a figure without a ± that there is none.
+func orNoWidth(text string, v analysis.RideValue) string {
+	if v.Value.Known() && !(v.CI95 > 0) {
+		return text + " (± not known)"
+	}
+	return text
+}
+
+// rideHow says under what a value was measured.
+func rideHow(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
+	sp := u.speed()
+	var parts []string
+	add := func(ok bool, text string) {
+		if ok {
+			parts = append(parts, text)
+		}
+	}
+	switch m.Name {
+	case analysis.RideTop, analysis.RideBest, analysis.RideHeld:
+		add(v.RPM.Known(), rpmText(v.RPM)+" rpm")
+		add(v.OneWay && !v.OverGround, "one way only")
+		add(v.BothMeans, "mean of there and back")
+	case analysis.RideEconomy:
+		add(v.SpeedKn.Known(), "at "+Plain(sp.of(v.SpeedKn), 1, sp.unit))
+	case analysis.RideSpeedUp, analysis.RidePlane:
+		add(v.FromKn.Known(), "from "+Plain(sp.of(v.FromKn), 1, sp.unit))
+	case analysis.RideHeading, analysis.RidePitch, analysis.RideRoll, analysis.RideJolts:
+		add(v.SpeedKn.Known(), "at "+Plain(sp.of(v.SpeedKn), 1, sp.unit))
+		add(m.Name == analysis.RideJolts, "mean of the hardest tenth")
+	default:
+		add(v.WindKn.Known(), "in "+Plain(sp.of(v.WindKn), 0, sp.unit)+" of wind")
+		add(m.Name == analysis.RideDriftShare && len(v.Of) > 1, count(len(v.Of), "drift", "drifts"))
+		add(m.Name == analysis.RideDriftShare, "of the wind’s speed")
+		add(m.Name == analysis.RideDriftOver, "wind and current together")
+	}
+	add(v.OverGround && m.Name != analysis.RideDriftOver, "over ground, current in it")
+	return strings.Join(parts, ", ")
+}
