@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -220,19 +219,8 @@ func renderComparison(c *analysis.Comparison, units report.Units, formats []stri
 	if err != nil {
 		return nil, err
 	}
-	for _, part := range []struct {
-		name  string
-		write func(io.Writer, *analysis.Comparison) error
-	}{
-		{"comparison.html", units.ComparisonHTML},
-		{"comparison.pdf", units.ComparisonPDF},
-		{"comparison.json", report.ComparisonJSON},
-	} {
-		var b bytes.Buffer
-		if err := part.write(&b, c); err != nil {
-			return nil, fmt.Errorf("%s: %w", part.name, err)
-		}
-		files = append(files, outputFile{part.name, b.Bytes()})
-	}
-	return files, nil
+	type of = part[*analysis.Comparison]
+	all, err := rendered(c, of{"comparison.html", units.ComparisonHTML}, of{"comparison.pdf", units.ComparisonPDF},
+		of{"comparison.json", report.ComparisonJSON})
+	return append(files, all...), err
 }
