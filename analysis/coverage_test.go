@@ -105,25 +105,38 @@ func (t *tally) table() string {
 // of a second: a fault in a sensor's timing shows in them first.
 var ofHandling = map[string]bool{
 	"advance": true, "tactical diameter": true, "turn rate": true, "stop distance": true, "stop time": true,
-	"time to 10 kn": true, "time to 20 kn": true,
+	"time to 10 kn": true, "time to 20 kn": true, "gust lag": true,
 }
 
 // demandIntervals is what every interval has to keep, with room for the chance
 // of the few dozen trials that a test sails.
 func (t *tally) demandIntervals(tb testing.TB) {
 	for m := range t.held {
-		if t.held[m][1] < 40 {
+		few, least, widest := 40, 85.0, 1.8
+		if ofHandling[m] {
+			few, least, widest = 25, 87, 1.7
+		}
+		if t.held[m][1] < few {
 			continue
 		}
-		least, widest := 85.0, 1.8
-		if ofHandling[m] {
-			least, widest = 85, 2
+		if b := stat.Mean(t.errors[m]); ofHandling[m] && math.Abs(b) > rms(t.errors[m])/2 {
+			tb.Errorf("%s: off by %.3f in the mean of an error of %.3f", m, b, rms(t.errors[m]))
 		}
 		if s := t.share(m); s < least {
 			tb.Errorf("%s: the 95 %% intervals hold the truth in %.1f %% of %d cases", m, s, t.held[m][1])
 		}
 		if r := t.ratio(m); r > widest {
 			tb.Errorf("%s: the 95 %% intervals are %.1f times as wide as the errors ask for", m, r)
+		}
+	}
+}
+
+// demandMoments is what each kind of trial has to keep, be its receiver slow or its
+// sensors of one line a second: s.
+func (t *tally) demandMoments(tb testing.TB, kind string) {
+	for _, m := range []string{"time to 10 kn", "time to 20 kn"} {
+		if e := rms(t.errors[m]); e > 0.65 {
+			tb.Errorf("%s: %s: rms error %.2f s, want at most 0.65", kind, m, e)
 		}
 	}
 }

@@ -325,6 +325,7 @@ func TestTrialsAgainstTruth(t *testing.T) {
 	}
 	for _, s := range rehearse.Trials(1) {
 		t.Logf("%s\n%s", s.Name, byName[s.Name])
+		byName[s.Name].demandMoments(t, s.Name)
 	}
 	t.Logf("all %d trials\n%s", len(scenarios), all)
 	all.demand(t)
