@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"ahull/analysis"
 )
@@ -12,7 +13,7 @@ const differenceReach = 4.0
 // differencesFigure draws all differences on one scale: how many times the
 // difference that matters each is, with its interval.
 func differencesFigure(c *analysis.Comparison, u Units, width float64) (Figure, bool, error) {
-	if len(c.Measures) == 0 {
+	if !slices.ContainsFunc(c.Measures, func(m analysis.Measure) bool { return m.Verdict != analysis.VerdictTooFew }) {
 		return Figure{}, false, nil
 	}
 	const side, row, head = 12.0, 31.0, 40.0
@@ -66,7 +67,7 @@ func (f frame) differenceRow(c *analysis.Comparison, m analysis.Measure, u Units
 	}
 	f.fitted(label{size: textSize, color: tone, bold: shown, x: 1, halo: true}, point{f.left, top - 9}, name, f.extent(figure, at, text).left-8)
 	f.line(stroke{color: faint, width: 0.5}, point{f.left, top - 31}, point{f.right, top - 31})
-	if !m.Difference.Known() || !(m.CareDifference > 0) {
+	if m.Verdict == analysis.VerdictTooFew || !m.Difference.Known() || !(m.CareDifference > 0) {
 		return
 	}
 	care := float64(m.CareDifference)

@@ -215,7 +215,7 @@ func (u Units) compareSections(c *analysis.Comparison, figures []Figure) []secti
 		}
 		s.Blocks = append(s.Blocks, numbered(i, tables(shownTable(p, u), notShownTable(p, u), tooFewTable(p, u)))...)
 		out = append(out, s)
-		if lines := reasons(slices.Concat(p.shown, p.notShown, p.tooFew), u); len(lines) > 0 {
+		if lines := u.reasons(p); len(lines) > 0 {
 			why = append(why, section{ID: strings.Replace(s.ID, "verdicts", "why", 1), Title: strings.Replace(s.Title, "The verdicts", "Why, and what more would settle it", 1), Blocks: []block{{Pairs: lines}}})
 		}
 	}

@@ -59,8 +59,9 @@ func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
 	}
 	if len(p.tooFew) > 0 {
 		b.WriteString("\nToo little data:\n")
-		for _, m := range p.tooFew {
-			b.WriteString(glued("  - ", u.measureName(m)+": "+u.inText(m.Why)+" To do: "+u.inText(m.MoreNeeded)+".", width))
+		for _, n := range u.needs(p.tooFew) {
+			b.WriteString(glued("  - ", strings.Join(n.names, "; ")+": "+n.why, width))
+			b.WriteString(glued("    ", "To do: "+n.toDo+".", width))
 		}
 	}
 }

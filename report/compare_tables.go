@@ -51,9 +51,30 @@ func tooFewTable(p pairing, u Units) table {
 		{"at", "", func(m row) string { return u.inText(m.At) }, ""},
 		{"days of " + clean(p.before), "", func(m row) string { return strconv.Itoa(m.DaysBefore) }, ""},
 		{"days of " + clean(p.after), "", func(m row) string { return strconv.Itoa(m.DaysAfter) }, ""},
-		{"why", "", func(m row) string { return u.inText(m.Why) }, ""},
-		{"what to do", "", func(m row) string { return u.inText(m.MoreNeeded) }, ""},
+		{"that matters", "", func(m row) string { return u.sizeText(m, m.CareDifference) }, ""},
 	})
+}
+
+// needed is what is said of several measures alike: which, why there is no verdict,
+// and what to do.
+type needed struct {
+	names     []string
+	why, toDo string
+}
+
+// needs gathers measures of which the same is to be said.
+func (u Units) needs(all []analysis.Measure) []needed {
+	var out []needed
+	for _, m := range all {
+		n := needed{[]string{u.measureName(m)}, u.inText(m.Why), u.inText(m.MoreNeeded)}
+		i := slices.IndexFunc(out, func(o needed) bool { return o.why == n.why && o.toDo == n.toDo })
+		if i < 0 {
+			out = append(out, n)
+		} else {
+			out[i].names = append(out[i].names, lower(n.names[0]))
+		}
+	}
+	return out
 }
 
 func measureTitle(m analysis.Measure) string {
@@ -76,20 +97,23 @@ func chanceText(p analysis.Number) string {
 	return fixed(float64(p), 2)
 }
 
-// reasons are, for each measure, why its verdict and what more is needed.
-func reasons(all []analysis.Measure, u Units) [][2]string {
+// reasons are, for each measure, why its verdict and what more is needed; measures
+// of which the same is to be said stand together.
+func (u Units) reasons(p pairing) [][2]string {
 	var out [][2]string
-	for _, m := range all {
-		text := u.inText(m.Why)
-		if m.MoreNeeded != "" && !strings.HasPrefix(m.MoreNeeded, "none: ") {
-			text += " More needed " + u.inText(m.MoreNeeded) + "."
-			text = strings.ReplaceAll(text, "More needed not ", "Not ")
-			text = strings.ReplaceAll(text, "More needed none", "More needed: none")
-			if m.Verdict == analysis.VerdictTooFew {
-				text = strings.ReplaceAll(text, "More needed ", "Needed: ")
-			}
+	for _, n := range u.needs(p.tooFew) {
+		out = append(out, [2]string{strings.Join(n.names, "; "), n.why + " To do: " + n.toDo + "."})
+	}
+	for _, n := range u.needs(slices.Concat(p.shown, p.notShown)) {
+		text := n.why
+		switch {
+		case n.toDo == "" || strings.HasPrefix(n.toDo, "none: "):
+		case strings.HasPrefix(n.toDo, "not "):
+			text += " " + sentence(n.toDo)
+		default:
+			text += " More needed, " + n.toDo + "."
 		}
-		out = append(out, [2]string{u.measureName(m), text})
+		out = append(out, [2]string{strings.Join(n.names, "; "), text})
 	}
 	return out
 }
