@@ -217,13 +217,10 @@ func rideCalm(s *analysis.RideSheet, u Units) Finding {
 		f.Of = strings.Replace(f.Of, "into a", "in a", 1)
 	}
 	var parts []string
-	for name, verb := range map[string]string{analysis.RidePitch: "pitched", analysis.RideRoll: "rolled"} {
-		if p, ok := find(s, name); ok {
-			parts = append(parts, verb+" by "+rideFigureText(p, p.Ride, u)+" in a "+p.Ride.Sea+" sea")
+	for _, part := range [][2]string{{analysis.RidePitch, "pitched"}, {analysis.RideRoll, "rolled"}} {
+		if p, ok := find(s, part[0]); ok {
+			parts = append(parts, part[1]+" by "+rideFigureText(p, p.Ride, u)+" in a "+p.Ride.Sea+" sea")
 		}
-	}
-	if len(parts) > 1 && strings.HasPrefix(parts[0], "rolled") {
-		parts[0], parts[1] = parts[1], parts[0]
 	}
 	if len(parts) > 0 {
 		f.Text = "Two thirds of the time she " + list(parts) + " or less. "
