@@ -108,10 +108,15 @@ func (s *RideSheet) has(name string) bool {
 	return false
 }
 
+// sameStart is how far the speeds may lie apart, kn, from which speed-ups began that
+// stand beside each other.
+const sameStart = 2
+
 // likeMeasure is the model's measure of the same name and kind.
 func likeMeasure(all []RideMeasure, m RideMeasure) *RideValue {
 	for _, o := range all {
-		sameMark := m.Name != RideSpeedUp || o.Ride.ToKn == m.Ride.ToKn
+		sameMark := m.Name != RideSpeedUp && m.Name != RidePlane ||
+			(m.Name == RidePlane || o.Ride.ToKn == m.Ride.ToKn) && math.Abs(float64(o.Ride.FromKn-m.Ride.FromKn)) <= sameStart
 		sameSea := m.Name != RideJolts || o.Ride.Sea == m.Ride.Sea && near(o.Ride.SpeedKn, m.Ride.SpeedKn)
 		if o.Name == m.Name && o.Ride.Group == m.Ride.Group && o.Ride.OverGround == m.Ride.OverGround && sameMark && sameSea {
 			return &o.Ride

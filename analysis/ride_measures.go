@@ -117,14 +117,28 @@ func heldLongest(r *Results) (SpeedPoint, bool) {
 	return best, longest > 0
 }
 
-// rideSpeedUp is how fast she got going: the speed-up that went through most
-// marks, of those the one from the slowest speed.
+// A speed-up begins from rest up to fromRest, kn; a mark is one where she gained
+// leastGain or more, kn, from where she began.
+const (
+	fromRest  = 5
+	leastGain = 5
+)
+
+// rideSpeedUp is how fast she got going: of the speed-ups from rest, else of all,
+// the one that went through most marks, and of those the one from the slowest speed.
 func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
 	var best *SpeedUp
+	better := func(a, b *SpeedUp) bool {
+		if (a.FromKn <= fromRest) != (b.FromKn <= fromRest) {
+			return a.FromKn <= fromRest
+		}
+		if n, m := len(marksOf(*a)), len(marksOf(*b)); n != m {
+			return n > m
+		}
+		return a.FromKn < b.FromKn
+	}
 	for i := range r.SpeedUps {
-		u := &r.SpeedUps[i]
-		if n := len(marksOf(*u)); n > 0 && (best == nil || n > len(marksOf(*best)) ||
-			n == len(marksOf(*best)) && u.FromKn < best.FromKn) {
+		if u := &r.SpeedUps[i]; len(marksOf(*u)) > 0 && (best == nil || better(u, best)) {
 			best = u
 		}
 	}
@@ -137,7 +151,7 @@ func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
 		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, Number(mark), best.OverGround, []string{best.ID}
 		out = append(out, measure(RideSpeedUp, "s", v))
 	}
-	if best.ToPlaneS.Known() && r.Economy.PlaningKn.Known() {
+	if best.ToPlaneS.Known() && r.Economy.PlaningKn-best.FromKn >= leastGain {
 		v := rideValue(best.ToPlaneS, best.TimesCI95S)
 		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, r.Economy.PlaningKn, best.OverGround, []string{best.ID}
 		out = append(out, measure(RidePlane, "s", v))
@@ -145,11 +159,11 @@ func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
 	return out, nil
 }
 
-// marksOf are the speeds, kn, that a speed-up went through, the slowest first.
+// marksOf are the marks, kn, that a speed-up went through, the slowest first.
 func marksOf(u SpeedUp) []int {
 	var out []int
 	for name, t := range u.TimesS {
-		if mark, err := strconv.Atoi(name); err == nil && t.Known() {
+		if mark, err := strconv.Atoi(name); err == nil && t.Known() && !(Number(mark)-u.FromKn < leastGain) {
 			out = append(out, mark)
 		}
 	}

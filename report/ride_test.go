@@ -203,3 +203,33 @@ func TestEveryRideFigureHasItsWidth(t *testing.T) {
 		}
 	}
 }
+
+// A push from half speed stands neither for how fast she got going, where there is
+// one from rest, nor beside one from rest.
+func TestRideSpeedUpIsFromRest(t *testing.T) {
+	r := fullDay()
+	times := map[string]analysis.Number{"10": 2, "20": 5, "30": 9}
+	fromRest := analysis.SpeedUp{ID: "U8", FromKn: 0.4, ToKn: 22, TimesS: map[string]analysis.Number{"10": 3, "20": 7}, TimesCI95S: 0.5, ToPlaneS: analysis.Unknown()}
+	rolling := analysis.SpeedUp{ID: "U9", FromKn: 9, ToKn: 32, TimesS: times, TimesCI95S: 0.5, ToPlaneS: analysis.Unknown()}
+	marks := func(s *analysis.RideSheet) (out []float64, models int) {
+		for _, m := range s.Measures {
+			if m.Name == analysis.RideSpeedUp {
+				out = append(out, float64(m.Ride.Value))
+				if m.Model != nil {
+					models++
+				}
+			}
+		}
+		return out, models
+	}
+	r.SpeedUps = []analysis.SpeedUp{rolling, fromRest}
+	if got, _ := marks(analysis.RideOf(r, analysis.RideOptions{})); !reflect.DeepEqual(got, []float64{3, 7}) {
+		t.Errorf("from rest: %v", got)
+	}
+	model := fullDay()
+	model.SpeedUps = []analysis.SpeedUp{fromRest}
+	r.SpeedUps = []analysis.SpeedUp{rolling}
+	if got, models := marks(analysis.RideOf(r, analysis.RideOptions{Against: model})); !reflect.DeepEqual(got, []float64{5, 9}) || models != 0 {
+		t.Errorf("from 9 kn: %v, %d beside", got, models)
+	}
+}
