@@ -95,15 +95,32 @@ func backtrack(cut, from []int, kind []state) []piece {
 }
 
 // cuts are the places where a piece may begin or end: every second where
-// something changes, else every ten.
+// something changes, else every ten; deep in a long rest every five minutes, as a
+// night alongside would cost more than all the rest of a day.
 func (m *model) cuts(lo, hi int) []int {
+	const restStep = 300
 	out := []int{lo}
 	for i := lo + 1; i < hi; i++ {
+		if m.resting(i, lo, hi) {
+			if (i-lo)%restStep == 0 {
+				out = append(out, i)
+			}
+			continue
+		}
 		if (i-lo)%10 == 0 || m.active(i, lo, hi) {
 			out = append(out, i)
 		}
 	}
 	return append(out, hi)
+}
+
+// resting tells whether the boat hardly moves for twelve minutes before and after
+// i, her engine off as far as that is logged. A slow drift may look the same; its
+// ends lie outside.
+func (m *model) resting(i, lo, hi int) bool {
+	const half, still = 720, 0.12 // s, m/s
+	a, b := i-half, i+half
+	return a >= lo && b <= hi && m.roam.mean(a, b) < sq(still) && !(m.rpm.mean(a, b) > 30)
 }
 
 // active tells whether the means of the four seconds before and after i differ

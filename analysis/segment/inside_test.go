@@ -20,7 +20,7 @@ func TestSumsLine(t *testing.T) {
 			x[i] = math.NaN()
 		}
 	}
-	s := newSums(x, sigma)
+	s := newLineSums(x, sigma)
 	for _, c := range [][2]int{{0, 400}, {13, 57}, {350, 380}} {
 		var ts, xs, ws []float64
 		for i := c[0]; i < c[1]; i++ {

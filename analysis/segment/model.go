@@ -34,10 +34,16 @@ type model struct {
 
 // runSums are weighted by a run's tolerances; expect is what the log's own noise
 // makes of the squared residuals.
-type runSums struct{ u, head, rev, cross, expect *sums }
+type runSums struct {
+	u, head, rev  *lineSums
+	cross, expect *sums
+}
 
 // driftSums are weighted by a drift's tolerance.
-type driftSums struct{ e, n, expect *sums }
+type driftSums struct {
+	e, n   *lineSums
+	expect *sums
+}
 
 // Tolerances: what a run or a drift may stray beyond the log's noise, one
 // standard deviation. A sample that strays more than twice that and the noise
@@ -139,7 +145,7 @@ func (m *model) weighRun() {
 			expected(f.rpm[i], hunt, sigR[i]) + expected(cross[i], math.Hypot(noise, swing), sigX[i])
 	}
 	m.run = runSums{
-		u: newSums(f.u, sigU), head: newSums(f.head, sigH), rev: newSums(f.rpm, sigR),
+		u: newLineSums(f.u, sigU), head: newLineSums(f.head, sigH), rev: newLineSums(f.rpm, sigR),
 		cross: newSums(cross, sigX), expect: newSums(expect, nil),
 	}
 }
@@ -152,7 +158,7 @@ func (m *model) weighDrift() {
 		sigma[i] = math.Sqrt(sq(sway) + sq(driftSpeed) + sq(driftGust*f.gust[i]))
 		expect[i] = 2 * expected(f.we[i], sway, sigma[i])
 	}
-	m.drift = driftSums{e: newSums(f.restE, sigma), n: newSums(f.restN, sigma), expect: newSums(expect, nil)}
+	m.drift = driftSums{e: newLineSums(f.restE, sigma), n: newLineSums(f.restN, sigma), expect: newSums(expect, nil)}
 }
 
 // expected is what a squared residual over the tolerance comes to without any
