@@ -235,7 +235,7 @@ func cardCompared(c *analysis.TrialCard) string {
 	if c.Days < 2 {
 		return "One day of each variant can't be told from two different days: plan two or more of each to compare."
 	}
-	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show, %s asked at once. Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
+	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show, %s asked at once (a comparison of everything shows less: name its measures). Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
 		c.Days, count(c.Questions, "question", "questions"))
 }
 
