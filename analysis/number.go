@@ -66,7 +66,8 @@ func Decimals(value, half float64, unit string) int {
 var finest = map[string]struct{ decimals, digits int }{
 	"kn": {2, 0}, "mph": {2, 0}, "km/h": {2, 0}, "°": {1, 0}, "%": {1, 0},
 	"L/h": {2, 3}, "gal/h": {2, 3}, "nm": {0, 0}, "mi": {0, 0}, "km": {0, 0},
-	"nm/L": {3, 3}, "mi/L": {3, 3}, "km/L": {3, 3}, "nm/gal": {3, 3}, "mi/gal": {3, 3}, "km/gal": {3, 3},
+	"nm/L": {3, 3}, "nm/gal": {3, 3}, "mpg": {3, 3}, "km/gal": {3, 3},
+	"L/nm": {3, 3}, "L/mi": {3, 3}, "L/km": {3, 3}, "gal/nm": {3, 3}, "gal/mi": {3, 3}, "gal/km": {3, 3},
 	"m": {1, 0}, "ft": {1, 0}, "s": {1, 0}, "°/s": {1, 0},
 }
 

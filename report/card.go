@@ -183,7 +183,7 @@ func cardForetold(c *analysis.TrialCard, u Units) table {
 	}
 	sp := u.speed()
 	for _, f := range c.Foretold {
-		s := scale{1, f.Unit, false}
+		s := scale{factor: 1, unit: f.Unit}
 		if f.Unit == "kn" {
 			s = sp
 		}

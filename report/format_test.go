@@ -126,10 +126,14 @@ func TestUnits(t *testing.T) {
 		{us.distance(), 20, 23.0156, "mi"},
 		{us.length(), 7.62, 25, "ft"},
 		{us.flow(), 37.85411784, 10, "gal/h"},
-		{us.economy(), 1, 1.150779448 * 3.785411784, "mi/gal"},
+		{us.economy(), 1, 1.150779448 * 3.785411784, "mpg"},
 		{us.mass(), 2721.5542, 6000, "lb"},
 		{Units{Speed: "km/h"}.speed(), 10, 18.52, "km/h"},
-		{Units{}.economy(), 0.5, 0.5, "nm/L"},
+		{Units{}.economy(), 0.5, 2, "L/nm"},
+		{Units{Volume: "gal"}.economy(), 0.5, 0.5 * 3.785411784, "nm/gal"},
+		{Units{Speed: "km/h"}.economy(), 0.5, 2 / 1.852, "L/km"},
+		{Units{Length: "ft", Mass: "kg"}.mass(), 2721.5542, 2721.5542, "kg"},
+		{Units{Mass: "lb"}.mass(), 2721.5542, 6000, "lb"},
 	} {
 		if got := c.s.of(c.in); math.Abs(got-c.want) > 1e-4*c.want || c.s.unit != c.unit {
 			t.Errorf("%g is %g %s, want %g %s", float64(c.in), got, c.s.unit, c.want, c.unit)

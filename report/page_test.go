@@ -162,7 +162,7 @@ func TestUSUnitsOnThePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := b.String()
-	for _, want := range []string{"25.0\u00a0ft", "mi/gal", "35.9\u00a0±\u00a00.5\u00a0mph", "gal/h"} {
+	for _, want := range []string{"25.0\u00a0ft", "mpg", "35.9\u00a0±\u00a00.5\u00a0mph", "gal/h"} {
 		if !strings.Contains(strings.ReplaceAll(text, "25.0 ft", "25.0\u00a0ft"), want) {
 			t.Errorf("the page lacks %q", want)
 		}

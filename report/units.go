@@ -1,39 +1,24 @@
 package report
 
 import (
-	"fmt"
-	"strings"
-
 	"ahull/analysis"
+	"ahull/analysis/trial"
 )
 
-// Units are the units that people read. The zero value is knots, metres and
-// litres. JSON and CSV don't use it: there each field names its own unit.
-type Units struct {
-	Speed  string // "kn", "mph" or "km/h"
-	Length string // "m" or "ft"
-	Volume string // "L" or "gal" (US)
-}
+// Units are the units that people read. The zero value is knots, metres,
+// kilograms and litres. JSON and CSV don't use it: there each field names its own
+// unit.
+type Units trial.Units
 
 // ParseUnits reads a list such as "mph,ft,gal"; what isn't named stays as in
 // the zero value.
 func ParseUnits(list string) (Units, error) {
-	var u Units
-	for _, name := range strings.Split(list, ",") {
-		switch name = strings.TrimSpace(name); name {
-		case "":
-		case "kn", "mph", "km/h":
-			u.Speed = name
-		case "m", "ft":
-			u.Length = name
-		case "L", "gal":
-			u.Volume = name
-		default:
-			return Units{}, fmt.Errorf("unknown unit %q: choose from kn, mph, km/h; m, ft; L, gal", name)
-		}
-	}
-	return u, nil
+	u, err := trial.ParseUnits(list)
+	return Units(u), err
 }
+
+// Or fills what is not chosen from a file's units.
+func (u Units) Or(file trial.Units) Units { return Units(trial.Units(u).Or(file)) }
 
 // The international nautical mile is 1852 m, the mile 1609.344 m, the foot
 // 0.3048 m, the US gallon 231 cubic inches = 3.785411784 L, all by definition.
@@ -51,12 +36,30 @@ type scale struct {
 	factor float64
 	unit   string
 	silent bool // the unit is not printed
+	turned bool // the factor is divided by the number: litres a mile from miles a litre
 }
 
-func (s scale) of(n analysis.Number) float64 { return float64(n) * s.factor }
+func (s scale) of(n analysis.Number) float64 {
+	if s.turned {
+		return s.factor / float64(n)
+	}
+	return float64(n) * s.factor
+}
+
+// half converts the half-width of the interval about n. A quotient turned over
+// keeps its relative error.
+func (s scale) half(n, ci analysis.Number) float64 {
+	if s.turned {
+		return s.factor / float64(n) * float64(ci/n)
+	}
+	return float64(ci) * s.factor
+}
 
 // bare drops the unit, for cells whose column's head names it.
-func (s scale) bare() scale { return scale{s.factor, s.unit, true} }
+func (s scale) bare() scale {
+	s.silent = true
+	return s
+}
 
 // shown is the unit as it is printed.
 func (s scale) shown() string {
@@ -112,9 +115,9 @@ func (u Units) power() scale {
 	return scale{factor: 1, unit: "kW"}
 }
 
-// mass converts from kilograms, to what goes with the length.
+// mass converts from kilograms, to what goes with the length unless chosen.
 func (u Units) mass() scale {
-	if u.Length == "ft" {
+	if u.Mass == "lb" || u.Mass == "" && u.Length == "ft" {
 		return scale{factor: 1 / kgPerPound, unit: "lb"}
 	}
 	return scale{factor: 1, unit: "kg"}
@@ -134,8 +137,15 @@ func (u Units) flow() scale {
 	return scale{factor: v.factor, unit: v.unit + "/h"}
 }
 
-// economy converts from nautical miles a litre.
+// economy converts from nautical miles a litre to what is usual where people read
+// these units: miles a gallon (mpg where miles are statute miles), litres a mile.
 func (u Units) economy() scale {
 	d, v := u.distance(), u.volume()
+	switch {
+	case v.unit == "L":
+		return scale{factor: 1 / d.factor, unit: v.unit + "/" + d.unit, turned: true}
+	case d.unit == "mi":
+		return scale{factor: d.factor / v.factor, unit: "mpg"}
+	}
 	return scale{factor: d.factor / v.factor, unit: d.unit + "/" + v.unit}
 }

@@ -22,7 +22,7 @@ func speedText(v, ci analysis.Number, s scale) string {
 
 // scaledText prints a value with its ± in a scale.
 func scaledText(v, ci analysis.Number, s scale) string {
-	return withUnit(estimated(s.of(v), s.of(ci), s.unit), s.shown())
+	return withUnit(estimated(s.of(v), s.half(v, ci), s.unit), s.shown())
 }
 
 // cellText prints a value with its ± without the unit, which the column names.

@@ -21,6 +21,7 @@ func Load(path string, data []byte, elsewhere ...Value) (Request, []string, erro
 		sheet.Set(v.Path, v.Value, v.Where)
 	}
 	r := NewRequest()
+	r.Units = sheet.Units("units")
 	for _, read := range []struct {
 		table string
 		into  func(*trial.Sheet)

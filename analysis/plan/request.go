@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"ahull/analysis/trial"
 )
 
 // Test is something to be tested.
@@ -27,6 +29,7 @@ var Tests = []Test{Drift, HeadSea, Speed, Sea, Turns, Fuel}
 // Request is what a person wants to learn and what the day allows. NaN is not
 // known. Directions are degrees true, wind and waves from, current to.
 type Request struct {
+	Units                trial.Units // that people want to read
 	Model, Variant, Hull string
 	Length               float64 // m
 	Tests                []Test  // the one that matters most first; nil = all

@@ -11,6 +11,9 @@ import (
 func (r *Request) TOML() string {
 	var b strings.Builder
 	b.WriteString("# A plan: ahull plan makes its card, ahull rehearse sails it.\n")
+	if names := r.Units.String(); names != "" {
+		fmt.Fprintf(&b, "units = %q\n", names)
+	}
 	section(&b, "boat", text("model", r.Model), text("variant", r.Variant), text("hull", r.Hull), amount("length", r.Length, "m"))
 	lines := []string{}
 	if len(r.Tests) > 0 {

@@ -35,7 +35,7 @@ func (r *reader) trial(root *table) *Trial {
 		v, _ := root.take(name)
 		return r.table(name, v)
 	}
-	t := &Trial{}
+	t := &Trial{Units: root.units("units")}
 	t.Boat = take("boat").boat()
 	t.Load = take("load").load()
 	t.Engine = take("engine").engine()

@@ -100,6 +100,9 @@ func (s *Sheet) Tables(name string) []*Sheet {
 // Text is "" where the key isn't given.
 func (s *Sheet) Text(key, example string) string { return s.table.text(key, example) }
 
+// Units are the units to be read; none chosen where the key isn't given.
+func (s *Sheet) Units(key string) Units { return s.table.units(key) }
+
 // Quantity is NaN where the key isn't given.
 func (s *Sheet) Quantity(key string, q Quantity) float64 {
 	return s.table.quantity(key, q.dim, q.lim)

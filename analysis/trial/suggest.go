@@ -20,7 +20,7 @@ var meant = map[string][]string{
 	"height": {"anemometer_height", "wave_height"}, "wind_height": {"anemometer_height"}, "mast_height": {"anemometer_height"}, "compass": {"heading"},
 	"wave_direction": {"wave_from"}, "waves_from": {"wave_from"}, "period": {"wave_period"}, "wave": {"wave_height"}, "waves": {"wave_height"},
 	"engine_speed": {"rpm"}, "revs": {"rpm"}, "flow": {"fuel_flow"}, "consumption": {"fuel_flow"}, "noise": {"sound"},
-	"mark": {"segment"}, "marks": {"segment"}, "sensors": {"instruments"}, "weather": {"conditions"}, "sea": {"conditions", "salt"}, "motor": {"engine"}, "loading": {"load"},
+	"unit": {"units"}, "mark": {"segment"}, "marks": {"segment"}, "sensors": {"instruments"}, "weather": {"conditions"}, "sea": {"conditions", "salt"}, "motor": {"engine"}, "loading": {"load"},
 
 	"anchor": {"idle"}, "anchored": {"idle"}, "at anchor": {"idle"}, "moored": {"idle"}, "mooring": {"idle"}, "alongside": {"idle"}, "berth": {"idle"}, "dock": {"idle"}, "docked": {"idle"}, "harbour": {"idle", "other"},
 	"troll": {"run"}, "trolling": {"run"}, "cruise": {"run"}, "cruising": {"run"}, "steady": {"run"}, "idling": {"run"}, "drifting": {"drift"}, "circle": {"turn"}, "turning": {"turn"},

@@ -11,6 +11,7 @@ import (
 // does not give is NaN (numbers), "" (text), nil (lists) or the zero time.
 type Trial struct {
 	Path        string // the file it came from, "" for a bare log
+	Units       Units  // that people want to read
 	Boat        Boat
 	Load        Loading
 	Engine      Engine

@@ -60,15 +60,15 @@ a pocket calculator, and where the ± comes from.`,
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the input")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print results.json; without --out, write nothing")
 	cmd.Flags().StringArrayVar(&flags.explain, "explain", nil, "print how these were worked out, as in `R07,D3`; without --out, write nothing")
-	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON and CSV keep theirs)")
+	addUnits(cmd, &flags.units, "JSON and CSV keep theirs")
 	cmd.Flags().StringVar(&flags.figures, "figures", "svg", "the figures' `FORMATS`, any of svg, png (for print, 300 dpi), pdf")
 	return cmd
 }
 
 func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
-	units, err := report.ParseUnits(flags.units)
+	units, err := parseUnits(cmd, flags.units)
 	if err != nil {
-		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+		return err
 	}
 	formats, err := report.ParseFigureFormats(flags.figures)
 	if err != nil {
@@ -81,6 +81,7 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if err != nil {
 		return err
 	}
+	units = unitsOf(units, in)
 	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err

@@ -34,9 +34,9 @@ quantity from each sensor: samples, rate_hz, holes, min, max, frozen_spells), co
   ahull check --json 2026-05-14.nmea`,
 		Args: atLeastOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			units, err := report.ParseUnits(unitNames)
+			units, err := parseUnits(cmd, unitNames)
 			if err != nil {
-				return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+				return err
 			}
 			inputs, err := findInputs(args)
 			if err != nil {
@@ -44,13 +44,13 @@ quantity from each sensor: samples, rate_hz, holes, min, max, frozen_spells), co
 			}
 			var problems []error
 			for _, in := range inputs {
-				problems = append(problems, check(cmd, in, units, asJSON))
+				problems = append(problems, check(cmd, in, unitsOf(units, in), asJSON))
 			}
 			return errors.Join(problems...)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print JSON instead of a table")
-	cmd.Flags().StringVar(&unitNames, "units", "", "what people read, as in `mph,ft,gal` (JSON keeps its units)")
+	addUnits(cmd, &unitNames, "JSON keeps its own")
 	return cmd
 }
 

@@ -61,10 +61,10 @@ Measures: ` + wrapNames(analysis.MeasureNames()),
 	}
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the trials")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print comparison.json; without --out, write nothing")
-	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON keeps its units)")
+	addUnits(cmd, &flags.units, "JSON keeps its own")
 	cmd.Flags().StringVar(&flags.figures, "figures", "svg", "the figures' `FORMATS`, any of svg, png (for print, 300 dpi), pdf")
 	cmd.Flags().StringSliceVar(&flags.measures, "measures", nil, "compare these only, as in `drift_speed,divergence`")
-	cmd.Flags().Float64Var(&flags.atWind, "at-wind", 0, "compare drifts at this `WIND` that both variants met, in the speed unit of --units")
+	cmd.Flags().Float64Var(&flags.atWind, "at-wind", 0, "compare drifts at this `WIND` that both variants met, in the speed unit that is read")
 	return cmd
 }
 
@@ -90,13 +90,12 @@ func wrapNames(names []string) string {
 }
 
 // options are what the flags ask of the comparison.
-func (f compareFlags) options(cmd *cobra.Command, units report.Units) (analysis.CompareOptions, error) {
+func (f compareFlags) options(cmd *cobra.Command) (analysis.CompareOptions, error) {
 	opt := analysis.CompareOptions{Measures: f.measures}
 	if cmd.Flags().Changed("at-wind") {
 		if !(f.atWind > 0 && f.atWind < 200) {
 			return opt, usageError{"--at-wind: expected a wind speed above 0", cmd.CommandPath()}
 		}
-		opt.WindKn = units.Knots(f.atWind)
 	}
 	known := analysis.MeasureNames()
 	for _, m := range f.measures {
@@ -108,15 +107,15 @@ func (f compareFlags) options(cmd *cobra.Command, units report.Units) (analysis.
 }
 
 func compare(cmd *cobra.Command, args []string, flags compareFlags) error {
-	units, err := report.ParseUnits(flags.units)
+	units, err := parseUnits(cmd, flags.units)
 	if err != nil {
-		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+		return err
 	}
 	formats, err := report.ParseFigureFormats(flags.figures)
 	if err != nil {
 		return usageError{"--figures: " + err.Error(), cmd.CommandPath()}
 	}
-	opt, err := flags.options(cmd, units)
+	opt, err := flags.options(cmd)
 	if err != nil {
 		return err
 	}
@@ -124,6 +123,8 @@ func compare(cmd *cobra.Command, args []string, flags compareFlags) error {
 	if err != nil {
 		return err
 	}
+	units = unitsOf(units, inputs...)
+	opt.WindKn = units.Knots(flags.atWind)
 	trials, err := analyzeAll(cmd.ErrOrStderr(), inputs)
 	if err != nil {
 		return err

@@ -86,7 +86,7 @@ scatters. With --out, or with a PLAN.toml, these files are written:
 	flags.add(cmd)
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR`")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print the card as JSON; without --out, write nothing")
-	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON keeps its own)")
+	addUnits(cmd, &flags.units, "JSON keeps its own")
 	return cmd
 }
 
@@ -107,14 +107,15 @@ func atMostOne(cmd *cobra.Command, args []string) error {
 }
 
 func makePlan(cmd *cobra.Command, args []string, flags planCommand) error {
-	units, err := report.ParseUnits(flags.units)
+	units, err := parseUnits(cmd, flags.units)
 	if err != nil {
-		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+		return err
 	}
 	request, card, err := flags.card(cmd, args)
 	if err != nil {
 		return err
 	}
+	units = units.Or(request.Units)
 	shown := analysis.CardOf(card)
 	dir := flags.out
 	if dir == "" && len(args) == 1 && !flags.json {

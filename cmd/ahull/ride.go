@@ -47,15 +47,15 @@ that the trial file gives stay.`,
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the input")
 	cmd.Flags().StringVar(&flags.against, "against", "", "set the figures of the model's own trial beside: `RESULTS.json` of ahull analyze")
 	cmd.Flags().BoolVar(&flags.hidePlace, "hide-place", false, "say nothing of where it was")
-	cmd.Flags().StringVar(&flags.units, "units", "", "what people read, any of kn mph km/h, m ft, L gal, as in `mph,ft,gal` (JSON keeps its own)")
+	addUnits(cmd, &flags.units, "JSON keeps its own")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print the sheet as JSON; without --out, write nothing")
 	return cmd
 }
 
 func ride(cmd *cobra.Command, args []string, flags rideFlags) error {
-	units, err := report.ParseUnits(flags.units)
+	units, err := parseUnits(cmd, flags.units)
 	if err != nil {
-		return usageError{"--units: " + err.Error(), cmd.CommandPath()}
+		return err
 	}
 	against, err := readAgainst(flags.against)
 	if err != nil {
@@ -65,6 +65,7 @@ func ride(cmd *cobra.Command, args []string, flags rideFlags) error {
 	if err != nil {
 		return err
 	}
+	units = unitsOf(units, in)
 	log, err := in.read(cmd.ErrOrStderr())
 	if err != nil {
 		return err
