@@ -9,7 +9,7 @@
 //     (stamp.go), the sentence, its checksum; every line falls into exactly
 //     one class of Counts (frame.go);
 //  3. a sentence's fields are read by tolerant readers of our own (field.go,
-//     position.go, motion.go, wind.go, xdr.go; a few makers' sentences through
+//     position.go, motion.go, wind.go, xdr.go, wrapped.go; a few makers' sentences through
 //     go-nmea, maker.go), which note samples by their place in the stream;
 //  4. when the file ends, its clock is found: the dates (date.go), the receiver
 //     that counts (receiver.go), anchors of time in the stream (anchor.go) or

@@ -9,6 +9,7 @@ var makers map[string]reader
 func init() {
 	makers = map[string]reader{
 		"PASHR":   {(*block).maker, 6},
+		"PCDIN":   {(*block).pcdin, 3},
 		"PHTRO":   {(*block).maker, 4},
 		"PRDID":   {(*block).maker, 3},
 		"PSONCMS": {(*block).maker, 14},

@@ -108,9 +108,7 @@ type timedKey struct {
 // makeChannels makes a channel of each quantity, drops those without a single
 // value, and names the source by its transducer only where that tells more.
 func (l *Log) makeChannels(all []*timed) {
-	for _, c := range all {
-		c.settle()
-	}
+	settleFlows(all)
 	alone := map[timedKey]int{}
 	for _, c := range all {
 		alone[timedKey{Source{c.source.Talker, c.source.Sentence, ""}, c.kind}]++
@@ -146,19 +144,24 @@ func compareChannels(a, b Channel) int {
 // 0.5 L/s, 1800 L/h, an engine would give some 7 MW.
 const mostFlow = 0.5
 
-// settle decides what a single sample can't: whether a fuel flow is in litres
-// a second, as the standard has it, or an hour, as many a converter sends it.
-func (c *timed) settle() {
-	if c.kind != kFuelFlow {
-		return
-	}
-	for _, x := range c.val[0] {
-		if x > mostFlow {
-			return
+// settleFlows decides what a single sample can't: whether the fuel flows of an
+// XDR source are in litres a second, as the standard has it, or an hour, as many
+// a converter sends them. An engine that idles all day must not be taken for
+// another kind of source than the one beside it.
+func settleFlows(all []*timed) {
+	isFlow := func(c *timed) bool { return c.kind == kFuelFlow && c.source.Sentence == "XDR" }
+	hourly := map[string]bool{}
+	for _, c := range all {
+		if isFlow(c) {
+			hourly[c.source.Talker] = hourly[c.source.Talker] || slices.ContainsFunc(c.val[0], func(x float64) bool { return x > mostFlow })
 		}
 	}
-	for i := range c.val[0] {
-		c.val[0][i] *= 3600
+	for _, c := range all {
+		if isFlow(c) && !hourly[c.source.Talker] {
+			for i := range c.val[0] {
+				c.val[0][i] *= 3600
+			}
+		}
 	}
 }
 

@@ -21,6 +21,7 @@ func init() {
 		"ROT": {(*block).rot, 2},
 		"RPM": {(*block).rpm, 5},
 		"RSA": {(*block).rsa, 4},
+		"PGN": {(*block).pgn, 3},
 		"DPT": {(*block).dpt, 2},
 		"DBT": {(*block).dbt, 6},
 		"MTW": {(*block).mtw, 2},

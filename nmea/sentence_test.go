@@ -141,6 +141,30 @@ func TestFields(t *testing.T) {
 		{"IIVDR,10.1,T,,M,1.2,N", "used", values{CurrentSet: 10.1, CurrentDrift: 1.2 * kn}},
 		{"IIVLW,10.0,N,,N", "used", values{LogDistance: 18520}},
 
+		// Wrapped messages. The lines are test cases of open decoders, what they
+		// mean worked out by hand from the fields as canboat documents them.
+		{"PCDIN,01F200,0000002A,0F,010004000000FFFF", "used", values{EngineSpeed: 256, EngineTrim: 0}},                    // 0x0400 quarters
+		{"PCDIN,01F200,0000F6E1,02,00003CFFFF64FFFF", "used", values{EngineSpeed: 3840, EngineTrim: 100}},                 // 0x3C00 quarters
+		{"PCDIN,01F200,000C7A4F,02,000000FFFF7FFFFF", "used", values{EngineSpeed: 0}},                                     // no trim
+		{"PCDIN,01F200,000C7A4F,02,00FFFFFFFFFFFFFF", "used", values{EngineTrim: -1}},                                     // the speed is not available, −1 % is a value
+		{"PCDIN,01F201,000C7E1B,02,000000FFFF407F0005000000000000FFFF000000000000007F7F", "used", values{FuelFlow: 0}},    //
+		{"PCDIN,01F201,000C7E1B,02,0000000000000000007B0100000000FFFF000000000000007F7F", "used", values{FuelFlow: 37.9}}, // 0x017B tenths
+		{"PCDIN,01F201,000C7E1B,02,000000000000000000FF7F00000000FFFF000000000000007F7F", "unneeded", values{}},           // not available
+		{"PCDIN,01F201,000C7E1B,02,00000000000000000060", "unneeded", values{}},                                           // cut short
+		{"PCDIN,01F200,0000002A,0F,01000400000", "malformed", values{}},                                                   // half a byte
+		{"PCDIN,01F112,000C72EA,09,28C36A0000B40AFD", "unneeded", values{}},                                               // heading: has a sentence of its own
+		{"PCDIN,01F209,000C72EA,09,000100640064000000", "unneeded", values{}},                                             // trip fuel: averages
+		{"MXPGN,01F200,2856,01B20C00007FFFFF", "used", values{EngineSpeed: 812.5}},                                        // 0x0CB2 quarters
+		{"MXPGN,01F200,2856,FFFF7F00000CB201", "used", values{EngineSpeed: 812.5}},                                        // the same, last byte first
+		{"MXPGN,01F200,2838,00000024047FFFFF", "used", values{EngineSpeed: 0}},                                            //
+		{"MXPGN,01F201,2838,630D670F50001AA0", "unneeded", values{}},                                                      // a piece of a long one
+		{"IIXDR,T,1850,R,ENGINE#0,P,3.2,B,OILENGINE#0", "used", values{EngineSpeed: 1850}},                                //
+		{"IIXDR,T,1850,,EngineRPM", "used", values{EngineSpeed: 1850}},                                                    // no unit
+		{"IIXDR,G,1850,,ENGRPM", "used", values{EngineSpeed: 1850}},                                                       // "generic"
+		{"IIXDR,T,-700,R,SHAFT#1", "used", values{ShaftSpeed: 700}},                                                       //
+		{"ERXDR,R,0.01,L,FUEL#0,R,0.2,L,WATER#0,R,0.01,L,TRIPAVGFUEL,V,42,P,FUEL#0", "used", values{FuelFlow: 36}},        //
+		{"IIXDR,A,12,P,ENGINE#0TILT", "used", values{EngineTrim: 12}},                                                     //
+
 		// XDR: each transducer for itself.
 		{"IIXDR,A,2.5,D,Pitch,A,-3.5,D,Roll", "used", values{Pitch: 2.5, Roll: -3.5}},
 		{"IIXDR,A, 2.5 ,D,PITCH,A,,D,ROLL", "used", values{Pitch: 2.5}},

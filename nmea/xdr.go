@@ -26,16 +26,41 @@ func (b *block) transducer(i int) {
 		b.engineTrim(i, unit, name)
 	case typ == 'A':
 		b.attitude(i, unit, word, name)
-	case typ == 'T' && unit == 'R':
-		b.putNamed(kEngineSpeed, name, b.number(i+1, 0, 30000))
-	case typ == 'R' && unit == 'L' && !has(word, "WATER") && !has(word, "COOL") && !has(word, "OIL"):
-		// Litres a second by the standard; see settle for those who mean an hour.
+	case typ == 'T' && (unit == 'R' || unit == 0) || typ == 'G' && has(word, "RPM"):
+		b.tachometer(i, word, name)
+	case typ == 'R' && unit == 'L' && isFuelFlow(word):
+		// Litres a second by the standard; see settleFlows for those who mean an hour.
 		b.putNamed(kFuelFlow, name, b.number(i+1, 0, 10000))
 	case typ == 'D' && unit == 'M' && has(word, "HEAVE"):
 		b.putNamed(kHeave, name, b.number(i+1, -50, 50))
 	case typ == 'G' && has(word, "ACC") && bytes.HasSuffix(word, []byte("Z")):
 		b.acceleration(i, unit, name)
 	}
+}
+
+// tachometer reads revolutions a minute: the engine's, if the name doesn't say
+// that they are the shaft's. Some count astern negative.
+func (b *block) tachometer(i int, word, name []byte) {
+	k := kEngineSpeed
+	if has(word, "SHAFT") || has(word, "PROP") {
+		k = kShaftSpeed
+	}
+	v := b.number(i+1, -30000, 30000)
+	if v < 0 {
+		v = -v
+	}
+	b.putNamed(k, name, v)
+}
+
+// isFuelFlow tells the flow that an engine burns from that of other liquids and
+// from averages over a trip.
+func isFuelFlow(word []byte) bool {
+	for _, other := range []string{"WATER", "COOL", "OIL", "AVG", "AVERAGE", "TRIP", "ECON", "RETURN"} {
+		if has(word, other) {
+			return false
+		}
+	}
+	return true
 }
 
 // isEngineTrim tells the trim of an engine from that of the boat. TRIM alone,

@@ -104,7 +104,7 @@ func (l *logger) sensors(i int, r *readings) {
 		l.put('$', l.rpmSentence(r))
 	}
 	if due(i+4, s.FuelHz) {
-		l.put('$', fuelSentence(r))
+		l.put('$', l.fuelSentence(r))
 	}
 	if due(i+2, s.WaterSpeedHz) {
 		l.put('$', l.vhw(r))

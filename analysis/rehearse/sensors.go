@@ -34,6 +34,7 @@ type Sensors struct {
 	TheoreticalHz    int    // MWV T: the instrument's own true wind
 	RPMHz            int
 	RPMAsXDR         bool
+	EngineWrapped    bool // speed and fuel as a gateway passes NMEA 2000 on (PCDIN), not RPM or XDR
 	AttitudeHz       int
 	RateOfTurnHz     int
 	WaterSpeedHz     int

@@ -129,7 +129,10 @@ func (l *logger) mwv(angleDeg, speed float64, frame string) string {
 }
 
 func (l *logger) rpmSentence(r *readings) string {
-	if l.v.Scenario.Sensors.RPMAsXDR {
+	switch s := &l.v.Scenario.Sensors; {
+	case s.EngineWrapped: // quarters of a revolution; no boost, no trim
+		return "PCDIN,01F200,00000000,02,00" + lowFirst(r.rpm*4) + "FFFF7FFFFF"
+	case s.RPMAsXDR:
 		return fmt.Sprintf("ERXDR,T,%.0f,R,ENGINE#0", r.rpm)
 	}
 	return fmt.Sprintf("ERRPM,E,1,%.0f,,A", r.rpm)
@@ -143,7 +146,16 @@ func (l *logger) vhw(r *readings) string {
 	return fmt.Sprintf("VWVHW,,T,,M,%.1f,N,%.1f,K", r.water/knot, r.water*3.6)
 }
 
-func fuelSentence(r *readings) string {
+func (l *logger) fuelSentence(r *readings) string {
+	if l.v.Scenario.Sensors.EngineWrapped { // tenths of a litre an hour; all else not available
+		return "PCDIN,01F201,00000000,02,00FFFFFFFFFFFFFF7F" + lowFirst(r.fuel*10) + "FFFFFFFFFFFFFFFFFF00000000" + "7F7F"
+	}
 	// volume flow is litres a second in this sentence
 	return fmt.Sprintf("ERXDR,R,%.6f,l,FUEL#0", r.fuel/3600)
+}
+
+// lowFirst prints a number as two bytes, the lower first.
+func lowFirst(x float64) string {
+	v := uint16(math.Round(x))
+	return fmt.Sprintf("%02X%02X", byte(v), byte(v>>8))
 }

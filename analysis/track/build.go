@@ -158,7 +158,9 @@ func (c *chooser) others(t *Track, g grid, gearRatio float64) {
 	if allNaN(t.RPM) {
 		t.RPM = c.fromShaft(g, t, gearRatio)
 	}
-	t.FuelFlow = c.fuelFlow(g)
+	burning := c.sameSentence("fuel flow", nmea.FuelFlow)
+	t.FuelFlow = c.fuelFlow(g, burning)
+	t.Warnings = append(t.Warnings, severalEngines(engines, burning)...)
 	t.STW = g.average(c.plain("water speed", nmea.SpeedThroughWater, "VHW", "VBW"))
 	t.Native.RateOfTurn = c.plain("rate of turn", nmea.RateOfTurn, "ROT")
 	t.Native.Pitch = c.plain("pitch", nmea.Pitch, "XDR")
@@ -235,14 +237,14 @@ func (c *chooser) turning(g grid, engines []nmea.Channel) []float64 {
 }
 
 // fuelFlow is the sum over the engines.
-func (c *chooser) fuelFlow(g grid) []float64 {
+func (c *chooser) fuelFlow(g grid, engines []nmea.Channel) []float64 {
 	out := g.empty()
-	for k, ch := range c.sameSentence("fuel flow", nmea.FuelFlow) {
+	for k, ch := range engines {
 		for i, v := range g.average(Series{ch.Time, ch.Value}) {
 			if k == 0 {
 				out[i] = v
-			} else if !math.IsNaN(v) {
-				out[i] += v
+			} else {
+				out[i] += v // not known for one engine, not known in all
 			}
 		}
 	}
@@ -252,7 +254,7 @@ func (c *chooser) fuelFlow(g grid) []float64 {
 // sameSentence chooses a talker and sentence and returns all its channels of q,
 // one an engine.
 func (c *chooser) sameSentence(name string, q nmea.Quantity) []nmea.Channel {
-	best, ok := c.pick(name, c.all(q), bySentence("RPM", "XDR"), "")
+	best, ok := c.pick(name, c.all(q), bySentence("RPM", "XDR", "CDIN", "PGN"), "")
 	if !ok {
 		return nil
 	}
