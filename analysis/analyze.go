@@ -58,7 +58,7 @@ func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
 // inputWarnings are those about the log and the trial file themselves; of the
 // sensors, those of used alone where it is given.
 func inputWarnings(log *nmea.Log, tri *trial.Trial, used map[nmea.Source]bool) []nmea.Warning {
-	return slices.Concat(log.Warnings, tri.Warnings, severalDays(log, tri.Logs.Location), frozenWarnings(log, used))
+	return slices.Concat(log.Warnings, tri.Warnings, dateWarnings(log, tri.Logs), severalDays(log, tri.Logs.Location), frozenWarnings(log, used))
 }
 
 // buildTrack places the trial file's times on the log's clock and makes the

@@ -11,10 +11,13 @@ import (
 	"ahull/analysis/trial"
 )
 
-// trialNotes says of each mark, exclude and reading of the trial file what it
-// changed, or why it changed nothing.
+// trialNotes says of the date, and of each mark, exclude and reading of the trial
+// file what it changed, or why it changed nothing.
 func (d *day) trialNotes() []string {
 	var out []string
+	if note := dateNote(d.log, d.tri.Logs); note != "" {
+		out = append(out, note)
+	}
 	for _, m := range d.tri.Segments {
 		out = append(out, d.markNote(m))
 	}

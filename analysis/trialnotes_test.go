@@ -15,6 +15,7 @@ import (
 // 17:33 too, and the run of 17:14 has its rpm and fuel in the log (truth.json).
 const toldDifferently = `[logs]
 files = ["2026-05-14.nmea.gz"]
+date = 2026-05-13
 [[segment]]
 kind = "drift"
 from = "18:04:13"
@@ -62,7 +63,13 @@ func TestNotesOnWhatTheTrialFileChanged(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if !slices.ContainsFunc(res.Warnings, func(w analysis.Warning) bool {
+		return w.Code == "date-kept" && strings.Contains(w.Text, "2026-05-13") && strings.Contains(w.Text, "2026-05-14")
+	}) {
+		t.Errorf("no warning of the day given: %v", res.Warnings)
+	}
 	for _, want := range [][]string{
+		{"[logs] date 2026-05-13: not taken, the log's own 2026-05-14 (UTC) was kept."},
 		{`[[segment]] 18:04:13 to 18:13:58 UTC (drift, group "sock out"): applied, as D`, "the program by itself found the same"},
 		{"[[segment]] 18:16:04 to 18:20:49 UTC (run): applied, as R", "contradicts the program, which by itself found a drift there"},
 		{"[[exclude]] 17:35:00 to 17:41:00 UTC (ferry wake): applied, leaves out ", "R"},
