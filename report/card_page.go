@@ -117,10 +117,9 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 		b.WriteString("\nTo know:\n")
 		bulleted(&b, sentences(c.Notes), width)
 	}
-	b.WriteString("\nBefore you go:\n")
+	b.WriteString("\n" + hued(hueDoubt, "Before you go:") + "\n")
 	bulleted(&b, c.Cautions, width)
-	_, err := io.WriteString(w, plainText(strings.ReplaceAll(b.String(), "×", "x")))
-	return err
+	return writeTerminal(w, strings.ReplaceAll(b.String(), "×", "x"))
 }
 
 func bulleted(b *strings.Builder, lines []string, width int) {

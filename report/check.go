@@ -3,23 +3,26 @@ package report
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"ahull/analysis"
 )
 
-// CheckTable writes for a terminal whether a log is fit to use: what each part of
+// CheckTable writes for a terminal of the given width whether a log is fit to use: what each part of
 // the analysis would get from it, what is in it, and what is wrong with it.
-func CheckTable(w io.Writer, rep *analysis.CheckReport) error { return Units{}.CheckTable(w, rep) }
+func CheckTable(w io.Writer, rep *analysis.CheckReport, width int) error {
+	return Units{}.CheckTable(w, rep, width)
+}
 
 // CheckTable uses these units.
-func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport) error {
+func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) error {
+	width = max(width, 40)
 	var b strings.Builder
-	checkAccount(&b, rep.Log)
-	checkVerdicts(&b, rep.Verdicts)
-	checkChannels(&b, rep.Channels, u)
+	checkAccount(&b, rep.Log, width)
+	checkVerdicts(&b, rep.Verdicts, width)
+	checkChannels(&b, rep.Channels, u, width)
 	for i, gap := range rep.Log.Gaps {
 		if i == 3 {
 			fmt.Fprintf(&b, "... and %s\n", count(len(rep.Log.Gaps)-3, "more silence", "more silences"))
@@ -27,15 +30,14 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport) error {
 		}
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
-	checkCompass(&b, rep.Compass)
-	checkVane(&b, rep.WindSensor)
-	checkWarnings(&b, "Doubtful or missing", rep.Warnings, false)
-	checkWarnings(&b, "Notes on the log", rep.Warnings, true)
-	_, err := io.WriteString(w, plainText(b.String()))
-	return err
+	checkCompass(&b, rep.Compass, u, width)
+	checkVane(&b, rep.WindSensor, width)
+	checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
+	checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
+	return writeTerminal(w, b.String())
 }
 
-func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning, aboutLog bool) {
+func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning, aboutLog bool, width int) {
 	first := true
 	for _, w := range warnings {
 		if (w.Kind == analysis.WarnLog) != aboutLog {
@@ -45,25 +47,26 @@ func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning
 			b.WriteString("\n" + title + "\n")
 			first = false
 		}
-		b.WriteString(wrapped("  - ", clean(w.Text), 80))
+		b.WriteString(wrapped("  - ", clean(w.Text), width))
 	}
 }
 
-func checkAccount(b *strings.Builder, l analysis.LogAccount) {
-	fmt.Fprintf(b, "%s: %d lines", files(l.Files), l.Lines)
+func checkAccount(b *strings.Builder, l analysis.LogAccount, width int) {
+	text := fmt.Sprintf("%s: %d lines", files(l.Files), l.Lines)
 	if l.First != nil && l.Last != nil {
 		layout := "2006-01-02 15:04:05"
 		if !l.Dated {
 			layout = "15:04:05"
 		}
-		fmt.Fprintf(b, ", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format("15:04:05"), undated(l),
+		text += fmt.Sprintf(", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format("15:04:05"), undated(l),
 			duration(l.Last.Sub(*l.First).Round(time.Second).Seconds()))
 	}
+	b.WriteString(wrapped("", text, width))
 	if clocks := clockText(l); clocks != "" {
-		b.WriteString("\n  time from " + clocks)
+		b.WriteString(wrapped("  ", "time from "+clocks, width))
 	}
-	fmt.Fprintf(b, "\n  %d used, %d not needed, %d with a wrong checksum, %d malformed, %d not NMEA\n",
-		l.Used, l.Unneeded, l.BadChecksum, l.Malformed, l.NotNMEA)
+	b.WriteString(wrapped("  ", fmt.Sprintf("%d used, %d not needed, %d with a wrong checksum, %d malformed, %d not NMEA",
+		l.Used, l.Unneeded, l.BadChecksum, l.Malformed, l.NotNMEA), width))
 }
 
 func files(names []string) string {
@@ -76,39 +79,49 @@ func files(names []string) string {
 	return fmt.Sprintf("%s and %d more", clean(names[0]), len(names)-1)
 }
 
-func checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict) {
+// verdictHues are the colours of what a log is fit for.
+var verdictHues = map[string]string{"ready": hueGood, "weak": hueDoubt, "impossible": hueBad}
+
+func checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict, width int) {
 	if len(verdicts) == 0 {
 		return
 	}
 	b.WriteString("\nFit for\n")
 	for _, v := range verdicts {
 		head := fmt.Sprintf("  %-14s %-10s ", clean(v.Part), clean(v.Verdict))
-		if v.Why == "" {
-			b.WriteString(strings.TrimRight(head, " ") + "\n")
-			continue
+		text := strings.TrimRight(head, " ") + "\n"
+		if v.Why != "" {
+			text = wrapped(head, clean(v.Why), width)
 		}
-		b.WriteString(wrapped(head, clean(v.Why), 80))
+		if hue := verdictHues[v.Verdict]; hue != "" {
+			text = strings.Replace(text, " "+v.Verdict, " "+hued(hue, v.Verdict), 1)
+		}
+		b.WriteString(text)
 	}
 }
 
-func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units) {
+func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units, width int) {
 	if len(channels) == 0 {
 		return
 	}
+	type row = analysis.CheckChannel
 	b.WriteString("\n")
-	t := tabwriter.NewWriter(b, 0, 8, 2, ' ', 0)
-	fmt.Fprintln(t, "quantity\tfrom\tsamples\tHz\tholes\tlongest\tsmallest\tlargest\tunit\t")
-	for _, c := range channels {
-		used := ""
-		if c.Used {
-			used = "*"
-		}
-		fmt.Fprintf(t, "%s%s\t%s\t%d\t%s\t%d\t%s\t%s\t%s\t%s\t\n", clean(c.Quantity), used,
-			clean(strings.TrimSpace(c.Talker+" "+c.Sentence)), c.Samples, hertz(c.RateHz), c.Holes,
-			longest(c), readable(c.Min, c.Unit, u), readable(c.Max, c.Unit, u), clean(u.readable(c.Unit).unit))
-	}
-	t.Flush()
-	b.WriteString("* used by the analysis\n")
+	fitted(b, build("", "", channels, []col[row]{
+		{"quantity", "", func(c row) string {
+			if c.Used {
+				return clean(c.Quantity) + "*"
+			}
+			return clean(c.Quantity)
+		}, ""},
+		{"from", "", func(c row) string { return clean(strings.TrimSpace(c.Talker + " " + c.Sentence)) }, ""},
+		{"samples", "", func(c row) string { return strconv.Itoa(c.Samples) }, ""},
+		{"Hz", "", func(c row) string { return hertz(c.RateHz) }, ""},
+		{"holes", "", holes, ""},
+		{"smallest", "", func(c row) string { return readable(c.Min, c.Unit, u) }, ""},
+		{"largest", "", func(c row) string { return readable(c.Max, c.Unit, u) }, ""},
+		{"unit", "", func(c row) string { return clean(u.readable(c.Unit).unit) }, ""},
+	}), width, []string{"samples", "smallest", "largest", "unit"})
+	b.WriteString(wrapped("", "* used by the analysis; holes with the longest in brackets", width))
 }
 
 // metresPerSecond is a knot.
@@ -140,11 +153,12 @@ func readable(n analysis.Number, unit string, u Units) string {
 	return Plain(s.of(n), decimals, "")
 }
 
-func longest(c analysis.CheckChannel) string {
+// holes are how many and how long the longest.
+func holes(c analysis.CheckChannel) string {
 	if c.Holes == 0 {
-		return missing
+		return "0"
 	}
-	return duration(float64(c.LongestHoleS))
+	return fmt.Sprintf("%d (%s)", c.Holes, duration(float64(c.LongestHoleS)))
 }
 
 func hertz(n analysis.Number) string {

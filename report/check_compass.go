@@ -11,15 +11,16 @@ import (
 var octantNames = [8]string{"N", "NE", "E", "SE", "S", "SW", "W", "NW"}
 
 // checkCompass writes how the compass goes with the course over ground.
-func checkCompass(b *strings.Builder, c *analysis.CompassCheck) {
+func checkCompass(b *strings.Builder, c *analysis.CompassCheck, u Units, width int) {
 	if c == nil {
 		return
 	}
-	head := fmt.Sprintf("\nCourse over ground less heading, above %.0f kn (1 kn of current across makes up to %.0f° of it)\n  mean %+.1f°, spread %.1f°;",
-		float64(c.AboveKn), float64(c.PerKn), float64(c.MeanDeg), float64(c.SDDeg))
+	sp := u.speed()
+	b.WriteString("\n" + wrapped("", fmt.Sprintf("Course over ground less heading, above %s (1 %s of current across makes up to %s of it)",
+		Plain(sp.of(c.AboveKn), 0, sp.unit), sp.unit, Plain(float64(c.PerKn)/sp.factor, 0, "°")), width))
 	var parts []string
 	for _, o := range c.Octants {
 		parts = append(parts, fmt.Sprintf("%s %+.1f°", octantNames[int(o.HeadingDeg)/45%8], float64(o.MeanDeg)))
 	}
-	b.WriteString(head + " by heading " + strings.Join(parts, ", ") + "\n")
+	b.WriteString(wrapped("  ", fmt.Sprintf("mean %+.1f°, spread %.1f°; by heading ", float64(c.MeanDeg), float64(c.SDDeg))+strings.Join(parts, ", "), width))
 }

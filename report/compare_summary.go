@@ -25,8 +25,7 @@ func (u Units) ComparisonSummary(w io.Writer, c *analysis.Comparison, width int)
 	}
 	summaryWarnings(&b, c, u, width)
 	text := strings.NewReplacer("“", `"`, "”", `"`, string(glue), " ").Replace(b.String())
-	_, err := io.WriteString(w, plainText(text))
-	return err
+	return writeTerminal(w, text)
 }
 
 // glue stands for a space at which no line ends.
@@ -58,7 +57,7 @@ func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
 		u.moreSummary(b, p, width)
 	}
 	if len(p.tooFew) > 0 {
-		b.WriteString("\nToo little data:\n")
+		b.WriteString("\n" + hued(hueDoubt, "Too little data:") + "\n")
 		for _, n := range u.needs(p.tooFew) {
 			b.WriteString(glued("  - ", strings.Join(n.names, "; ")+": "+n.why, width))
 			b.WriteString(glued("    ", "To do: "+n.toDo+".", width))
@@ -131,7 +130,7 @@ func summaryWarnings(b *strings.Builder, c *analysis.Comparison, u Units, width 
 	if len(lines) == 0 {
 		return
 	}
-	b.WriteString("\nDoubtful or missing:\n")
+	b.WriteString("\n" + doubtsHead + ":\n")
 	b.WriteString(strings.Join(lines[:min(len(lines), doubtsShown)], ""))
 	if more := len(lines) - doubtsShown; more > 0 {
 		b.WriteString("  and " + count(more, "more", "more") + " in the report\n")

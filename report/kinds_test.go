@@ -116,7 +116,7 @@ func TestWindSensorIsTold(t *testing.T) {
 		}
 	}
 	var b bytes.Buffer
-	if err := CheckTable(&b, &analysis.CheckReport{WindSensor: w}); err != nil {
+	if err := CheckTable(&b, &analysis.CheckReport{WindSensor: w}, 80); err != nil {
 		t.Fatal(err)
 	}
 	if want := "  angle reads +7.8 ± 1.1° off; speed reads 98.7 ± 1.8 % of the wind there is\n"; !strings.Contains(b.String(), want) {

@@ -211,7 +211,7 @@ func TestCheckTable(t *testing.T) {
 	}
 	rep.Log.Gaps = append(rep.Log.Gaps, analysis.Gap{Start: at(0), End: last}, analysis.Gap{Start: at(3), End: last.Add(time.Hour)})
 	var b bytes.Buffer
-	if err := CheckTable(&b, rep); err != nil {
+	if err := CheckTable(&b, rep, 80); err != nil {
 		t.Fatal(err)
 	}
 	text := b.String()
@@ -225,7 +225,7 @@ func TestCheckTable(t *testing.T) {
 			t.Errorf("bad line %q", line)
 		}
 	}
-	if err := CheckTable(io.Discard, &analysis.CheckReport{}); err != nil {
+	if err := CheckTable(io.Discard, &analysis.CheckReport{}, 80); err != nil {
 		t.Error(err)
 	}
 	t.Log("\n" + text)

@@ -38,8 +38,7 @@ func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	summaryPart(&b, summaryDrifts(r, u), driftRows, width, driftFinding(r, u))
 	summaryNotes(&b, r, width)
 	summaryDoubts(&b, r, width)
-	_, err := io.WriteString(w, plainText(b.String()))
-	return err
+	return writeTerminal(w, b.String())
 }
 
 // summaryNotes says what the numbers are of.
@@ -63,7 +62,7 @@ func summaryDoubts(b *strings.Builder, r *analysis.Results, width int) {
 	if len(lines) == 0 {
 		return
 	}
-	b.WriteString("\nDoubtful or missing:\n")
+	b.WriteString("\n" + doubtsHead + ":\n")
 	shown := min(len(lines), doubtsShown)
 	if len(lines) == doubtsShown+1 {
 		shown = len(lines)

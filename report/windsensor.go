@@ -30,11 +30,11 @@ func vaneLines(w analysis.WindSensor) [][2]string {
 func signedText(v, ci analysis.Number) string { return signed(v, ci, "°") + "°" }
 
 // checkVane writes the same for a terminal.
-func checkVane(b *strings.Builder, w analysis.WindSensor) {
+func checkVane(b *strings.Builder, w analysis.WindSensor, width int) {
 	if w.Stretches == 0 || !w.AngleOffsetDeg.Known() && !w.SpeedScale.Known() {
 		return
 	}
-	b.WriteString("\nWind sensor, set against itself over " + count(w.Stretches, "run or drift", "runs and drifts") + " (nothing is corrected)\n")
+	b.WriteString("\n" + wrapped("", "Wind sensor, set against itself over "+count(w.Stretches, "run or drift", "runs and drifts")+" (nothing is corrected)", width))
 	var parts []string
 	if w.AngleOffsetDeg.Known() {
 		parts = append(parts, "angle reads "+signedText(w.AngleOffsetDeg, w.AngleOffsetCI)+" off")
@@ -42,5 +42,5 @@ func checkVane(b *strings.Builder, w analysis.WindSensor) {
 	if w.SpeedScale.Known() {
 		parts = append(parts, "speed reads "+Estimate(100*float64(w.SpeedScale), 100*float64(w.SpeedScaleCI), "%")+" of the wind there is")
 	}
-	b.WriteString(wrapped("  ", strings.Join(parts, "; "), 80))
+	b.WriteString(wrapped("  ", strings.Join(parts, "; "), width))
 }

@@ -138,7 +138,7 @@ func printAnalysis(stdout io.Writer, res *analysis.Results, units report.Units, 
 	if asJSON {
 		return report.JSON(stdout, res)
 	}
-	if err := units.Summary(stdout, res, width(stdout)); err != nil {
+	if err := units.Summary(coloured(stdout), res, width(stdout)); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintf(stdout, "\nReport: %s\n", filepath.Join(dir, "report.html"))

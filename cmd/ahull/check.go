@@ -74,7 +74,7 @@ func check(cmd *cobra.Command, in input, units report.Units, asJSON bool) error 
 
 func printCheck(stdout io.Writer, rep *analysis.CheckReport, units report.Units, asJSON bool) error {
 	if !asJSON {
-		return units.CheckTable(stdout, rep)
+		return units.CheckTable(coloured(stdout), rep, width(stdout))
 	}
 	enc := json.NewEncoder(stdout)
 	enc.SetIndent("", "  ")

@@ -202,7 +202,7 @@ func printComparison(stdout io.Writer, c *analysis.Comparison, units report.Unit
 	if asJSON {
 		return report.ComparisonJSON(stdout, c)
 	}
-	if err := units.ComparisonSummary(stdout, c, width(stdout)); err != nil {
+	if err := units.ComparisonSummary(coloured(stdout), c, width(stdout)); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintf(stdout, "\nReport: %s\n", filepath.Join(dir, "comparison.html"))

@@ -41,7 +41,7 @@ func finish(stderr io.Writer, err error) int {
 		return exitDone
 	}
 	for line := range strings.SplitSeq(err.Error(), "\n") {
-		fmt.Fprintf(stderr, "ahull: %s\n", line)
+		fmt.Fprintf(stderr, "%s %s\n", hued(stderr, red, "ahull:"), line)
 	}
 	if errors.As(err, &usageError{}) {
 		return exitUsage
@@ -58,8 +58,13 @@ func warn(cmd *cobra.Command, told bool, warnings []analysis.Warning) {
 		return
 	}
 	for _, w := range warnings {
-		fmt.Fprintf(stderr, "ahull: warning: %s [%s]\n", w.Text, w.Code)
+		say(stderr, "%s [%s]", w.Text, w.Code)
 	}
+}
+
+// say prints a warning.
+func say(stderr io.Writer, format string, args ...any) {
+	fmt.Fprintf(stderr, "ahull: %s %s\n", hued(stderr, yellow, "warning:"), fmt.Sprintf(format, args...))
 }
 
 // samePlace tells whether both are one terminal, file or pipe.

@@ -140,7 +140,7 @@ func makePlan(cmd *cobra.Command, args []string, flags planCommand) error {
 }
 
 func printCard(stdout io.Writer, c *analysis.TrialCard, units report.Units, dir string) error {
-	if err := units.CardText(stdout, c, width(stdout)); err != nil {
+	if err := units.CardText(coloured(stdout), c, width(stdout)); err != nil {
 		return err
 	}
 	if dir == "" {
@@ -179,7 +179,7 @@ func (p *planCommand) card(cmd *cobra.Command, args []string) (plan.Request, *pl
 		return request, nil, err
 	}
 	for _, text := range odd {
-		fmt.Fprintf(cmd.ErrOrStderr(), "ahull: warning: %s\n", text)
+		say(cmd.ErrOrStderr(), "%s", text)
 	}
 	if len(p.from) > 0 {
 		if request.Scatter, err = scatterFrom(cmd.ErrOrStderr(), p.from); err != nil {

@@ -78,7 +78,7 @@ func ride(cmd *cobra.Command, args []string, flags rideFlags) error {
 	}
 	sheet := analysis.RideOf(res, analysis.RideOptions{HidePlace: flags.hidePlace, Against: against})
 	if a := sheet.Against; a != nil && a.Model != sheet.Model {
-		fmt.Fprintf(cmd.ErrOrStderr(), "ahull: warning: %s is of %q, this ride of %q; the sheet says so\n", flags.against, a.Model, sheet.Model)
+		say(cmd.ErrOrStderr(), "%s is of %q, this ride of %q; the sheet says so", flags.against, a.Model, sheet.Model)
 	}
 	dir := flags.out
 	if dir == "" && !flags.json {

@@ -48,7 +48,8 @@ func newRoot() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usageError{err.Error(), cmd.CommandPath()}
 	})
-	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze(), newCompare(), newRide())
+	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze(), newCompare(), newRide(), newMan())
+	completions(root)
 	return root
 }
 
