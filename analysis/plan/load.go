@@ -34,7 +34,7 @@ func Load(path string, data []byte, elsewhere ...Value) (Request, []string, erro
 		t.Done()
 	}
 	for _, t := range sheet.Tables("speed") {
-		r.Points = append(r.Points, readPoint(t))
+		r.Points = append(r.Points, r.readPoint(t))
 		t.Done()
 	}
 	slices.SortStableFunc(r.Points, func(a, b Point) int { return cmp.Compare(a.Speed, b.Speed) })
@@ -51,7 +51,7 @@ type Value struct {
 
 func (r *Request) readBoat(s *trial.Sheet) {
 	r.Model, r.Variant, r.Hull = s.Text("model", `"Tidewrack 25"`), s.Text("variant", `"as built"`), s.Text("hull", `"TW25-014"`)
-	r.Length = s.Quantity("length", trial.BoatLength)
+	r.Length = r.quantity(s, "length", trial.BoatLength)
 }
 
 func (r *Request) readPlan(s *trial.Sheet) {
@@ -66,8 +66,8 @@ func (r *Request) readPlan(s *trial.Sheet) {
 	if slices.Contains(chosen, "all") {
 		r.Tests = nil
 	}
-	r.TimeS = s.Quantity("time", trial.WaterTime)
-	r.OutM = s.Quantity("way_out", trial.WayOut)
+	r.TimeS = r.quantity(s, "time", trial.WaterTime)
+	r.OutM = r.quantity(s, "way_out", trial.WayOut)
 	days := s.Number("days", trial.WholeNumber, "3")
 	if days != math.Trunc(days) && !math.IsNaN(days) {
 		s.Fail("days", "found %g; expected a whole number of days (3)", days)
@@ -78,31 +78,31 @@ func (r *Request) readPlan(s *trial.Sheet) {
 }
 
 func (r *Request) readEngine(s *trial.Sheet) {
-	r.Cruise, r.Top = s.Quantity("cruise", trial.BoatSpeed), s.Quantity("top", trial.BoatSpeed)
-	r.Power, r.TankL = s.Quantity("power", trial.EnginePower), s.Quantity("tank", trial.TankVolume)
+	r.Cruise, r.Top = r.quantity(s, "cruise", trial.BoatSpeed), r.quantity(s, "top", trial.BoatSpeed)
+	r.Power, r.TankL = r.quantity(s, "power", trial.EnginePower), r.quantity(s, "tank", trial.TankVolume)
 }
 
 func (r *Request) readConditions(s *trial.Sheet) {
-	r.WindMS, r.WindFromDeg = s.Vector("wind", "from", trial.WindSpeed, `"12 kn from 310" or "12 kn"`, true)
-	r.WaveM = s.Quantity("wave_height", trial.WaveHeight)
-	r.WavePeriodS = s.Quantity("wave_period", trial.WavePeriod)
-	r.WaveFromDeg = s.Direction("wave_from", `"300 deg"`)
-	r.CurrentMS, r.CurrentToDeg = s.Vector("current", "to", trial.Current, `"0.8 kn to 20"`, false)
+	r.WindMS, r.WindFromDeg = r.vector(s, "wind", "from", trial.WindSpeed, `"12 kn from 310" or "12 kn"`, true)
+	r.WaveM = r.quantity(s, "wave_height", trial.WaveHeight)
+	r.WavePeriodS = r.quantity(s, "wave_period", trial.WavePeriod)
+	r.WaveFromDeg = r.direction(s, "wave_from", `"300 deg"`)
+	r.CurrentMS, r.CurrentToDeg = r.vector(s, "current", "to", trial.Current, `"0.8 kn to 20"`, false)
 	r.LeewayPct = s.Number("leeway", trial.Percent, "4.5, percent of the wind")
 }
 
 func (r *Request) readCare(s *trial.Sheet) {
-	r.Care.DriftMS = s.Quantity("drift_speed", trial.SpeedGap)
-	r.Care.SpeedMS = s.Quantity("speed", trial.SpeedGap)
+	r.Care.DriftMS = r.quantity(s, "drift_speed", trial.SpeedGap)
+	r.Care.SpeedMS = r.quantity(s, "speed", trial.SpeedGap)
 	r.Care.HeadSeaPct = s.Number("head_sea", trial.Percent, "20, percent of the heading spread")
 	r.Care.FuelPct = s.Number("fuel", trial.Percent, "3, percent of the fuel for a mile")
 }
 
-func readPoint(s *trial.Sheet) Point {
+func (r *Request) readPoint(s *trial.Sheet) Point {
 	p := Point{
 		RPM:    s.Number("rpm", trial.EngineSpeed, "3500"),
-		Speed:  s.Quantity("speed", trial.BoatSpeed),
-		FuelLH: s.Quantity("fuel_flow", trial.FuelFlow),
+		Speed:  r.quantity(s, "speed", trial.BoatSpeed),
+		FuelLH: r.quantity(s, "fuel_flow", trial.FuelFlow),
 	}
 	if !s.Given("speed") {
 		s.Fail("speed", "no speed given; expected what she makes at this engine speed (speed = \"19.8 kn\")")

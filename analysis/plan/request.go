@@ -48,6 +48,7 @@ type Request struct {
 	Days                 int     // planned of each variant; 0 = 3
 	Care                 Care
 	Scatter              Scatter // zero = Usual
+	typed                typed
 }
 
 // Point is an engine speed.

@@ -157,6 +157,12 @@ func (s *Sheet) Choices(key string, allowed ...string) []string {
 	return out
 }
 
+// Written is the text that stands there; "" where there is none.
+func (s *Sheet) Written(key string) string {
+	text, _ := s.table.value[key].(string)
+	return text
+}
+
 // Given tells whether the key is there.
 func (s *Sheet) Given(key string) bool { _, ok := s.table.value[key]; return ok }
 

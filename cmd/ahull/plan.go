@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -175,6 +176,9 @@ func (p *planCommand) card(cmd *cobra.Command, args []string) (plan.Request, *pl
 		return plan.Request{}, nil, usageError{"nothing asked: name a plan's file, or say what to test and how long (--test, --time, --cruise, --wind)", cmd.CommandPath()}
 	}
 	request, odd, err := plan.Load(path, data, values...)
+	if err != nil && onlyFlags(err) {
+		err = usageError{err.Error(), cmd.CommandPath()}
+	}
 	if err != nil {
 		return request, nil, err
 	}
@@ -188,6 +192,12 @@ func (p *planCommand) card(cmd *cobra.Command, args []string) (plan.Request, *pl
 	}
 	card, err := plan.Make(request)
 	return request, card, err
+}
+
+// onlyFlags tells whether all that is wrong stands on the command line.
+func onlyFlags(err error) bool {
+	all, ok := err.(interface{ Unwrap() []error })
+	return ok && !slices.ContainsFunc(all.Unwrap(), func(e error) bool { return !strings.HasPrefix(e.Error(), "--") })
 }
 
 // values are what the flags give.
