@@ -195,6 +195,33 @@ func TestSummaryFitsAScreen(t *testing.T) {
 	}
 }
 
+// On a narrow screen too, a table gives every interval whole.
+func TestSummaryCutsNoNumber(t *testing.T) {
+	broken := regexp.MustCompile(`[0-9±(]( to)?[ 0-9.]*\.\.\.$`)
+	for name, day := range days {
+		r := day()
+		for i := range r.SeaBehaviour { // few swings: the widest form
+			r.SeaBehaviour[i].HeadingSDDeg, r.SeaBehaviour[i].HeadingSDCI = 12.34, 5.67
+		}
+		want := spreadCell(12.34, 5.67, "°")
+		for _, width := range []int{40, 60, 80} {
+			var b bytes.Buffer
+			if err := Summary(&b, r, width); err != nil {
+				t.Fatal(err)
+			}
+			for line := range strings.Lines(b.String()) {
+				if line = strings.TrimSpace(line); broken.MatchString(line) && !strings.Contains(line, "<script>") || utf8.RuneCountInString(line) > width {
+					t.Errorf("%s at %d: %q", name, width, line)
+				}
+			}
+			if bands := len(r.SeaBehaviour); bands > 0 && bands <= seaRows && len(steadiestKnown(r)) > 0 &&
+				strings.Count(b.String(), want) < strings.Count(summarySea(r, Units{}).text(seaRows), want) {
+				t.Errorf("%s at %d: not every %s stands in\n%s", name, width, want, b.String())
+			}
+		}
+	}
+}
+
 func TestCheckTable(t *testing.T) {
 	last := at(1)
 	rep := &analysis.CheckReport{

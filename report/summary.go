@@ -34,7 +34,7 @@ func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	b.WriteString(wrapped("", boatLine(r), width))
 	b.WriteString(wrapped("", conditionLine(r, u), width))
 	summaryPart(&b, summarySpeed(r, u), speedRows, width, runFinding(r, u))
-	summaryPart(&b, summarySea(r), seaRows, width, seaFinding(r, u))
+	summaryPart(&b, summarySea(r, u), seaRows, width, seaFinding(r, u))
 	summaryPart(&b, summaryDrifts(r, u), driftRows, width, driftFinding(r, u))
 	summaryNotes(&b, r, width)
 	summaryDoubts(&b, r, width)
@@ -107,19 +107,61 @@ func summaryPart(b *strings.Builder, t table, most, width int, instead Finding) 
 	if len(t.Rows) == most+1 {
 		most++ // a row takes no more room than saying that there is one more
 	}
-	text := t.text(most)
 	for _, name := range dispensable {
 		if widest(t.clipped("group", groupRoom).text(most)) > width {
 			t = t.without(name)
-			text = t.text(most)
 		}
 	}
-	for line := range strings.Lines(text) {
-		b.WriteString(cut(strings.TrimRight(line, "\n"), width))
+	if t.Title != "" {
+		b.WriteString(wrapped("", t.Title, width))
+	}
+	for i, part := range t.beside(width, most) {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		for line := range strings.Lines(part.text(most)) {
+			b.WriteString(part.line(line, width))
+		}
 	}
 	if more := len(t.Rows) - most; more > 0 {
 		fmt.Fprintf(b, "  and %d more\n", more)
 	}
+}
+
+// beside parts a table that is too wide into several, each with the first column,
+// so that no number is cut. The last column's words may run over the edge.
+func (t table) beside(width, most int) []table {
+	if len(t.Columns) < 2 {
+		return []table{t}
+	}
+	var out []table
+	for from := 1; from < len(t.Columns); {
+		to := from + 1
+		for to < len(t.Columns) && widest(t.columns(from, to+1).clipped("group", groupRoom).text(most)) <= width {
+			to++
+		}
+		out = append(out, t.columns(from, to))
+		from = to
+	}
+	return out
+}
+
+// columns is the table's first column and those from…to.
+func (t table) columns(from, to int) table {
+	out := table{Columns: append([]heading{t.Columns[0]}, t.Columns[from:to]...)}
+	for _, row := range t.Rows {
+		out.Rows = append(out.Rows, append([]string{row[0]}, row[from:to]...))
+	}
+	return out
+}
+
+// line is a line of the table, cut only where it ends in words.
+func (t table) line(line string, width int) string {
+	line = strings.TrimRight(line, " \n")
+	if t.Columns[len(t.Columns)-1].Text {
+		return cut(line, width)
+	}
+	return line + "\n"
 }
 
 // groupRoom is what a group's name is cut to before a column is left out for it.
@@ -135,12 +177,15 @@ func (t table) clipped(column string, runes int) table {
 	out := table{Columns: t.Columns}
 	for _, row := range t.Rows {
 		row = slices.Clone(row)
-		if name := []rune(row[last]); len(name) > runes {
-			row[last] = string(name[:runes])
-		}
+		row[last] = firstRunes(row[last], runes)
 		out.Rows = append(out.Rows, row)
 	}
 	return out
+}
+
+func firstRunes(s string, most int) string {
+	r := []rune(s)
+	return string(r[:min(len(r), most)])
 }
 
 // text sets a table in columns, at most so many rows.
@@ -239,20 +284,23 @@ func summarySpeed(r *analysis.Results, u Units) table {
 }
 
 // summarySea has a row an engine speed and a column a sea.
-func summarySea(r *analysis.Results) table {
+func summarySea(r *analysis.Results, u Units) table {
 	sets := steadiestKnown(r)
-	cols := []col[seaSet]{{"heading spread", "", func(s seaSet) string { return s.name(Units{}) }, ""}}
+	cols := []col[seaSet]{{"", "", func(s seaSet) string {
+		s.group = firstRunes(s.group, groupRoom)
+		return s.name(u)
+	}, ""}}
 	for _, sea := range seaNames {
 		cols = append(cols, col[seaSet]{sea.name, "", func(s seaSet) string {
 			for _, b := range s.bands {
 				if b.Sea == sea.name {
-					return spreadText(b.HeadingSDDeg, b.HeadingSDCI, "°")
+					return spreadCell(b.HeadingSDDeg, b.HeadingSDCI, "°")
 				}
 			}
 			return missing
 		}, ""})
 	}
-	return build("", "", sets, cols)
+	return build("", "Heading spread in each sea, °", sets, cols)
 }
 
 func summaryDrifts(r *analysis.Results, u Units) table {
