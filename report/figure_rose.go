@@ -104,7 +104,6 @@ func (ro *rose) at(downwind, crosswind float64) point {
 }
 
 func (ro *rose) rings() {
-	last := ro.speeds.ticks[len(ro.speeds.ticks)-1].at
 	for _, t := range ro.speeds.ticks {
 		ro.ring(ro.radius * t.at / ro.speeds.max)
 	}
@@ -117,16 +116,30 @@ func (ro *rose) rings() {
 		ro.line(st, ro.center, ro.center.plus(ro.radius*sin, ro.radius*cos))
 		ro.spoke(deg, sin, cos)
 	}
-	for _, t := range ro.speeds.ticks[1:] {
+	// On both spokes across the wind, where no drift lies.
+	ro.ringNames(-1)
+	ro.ringNames(1)
+}
+
+// ringNames writes the speeds on one side, from outside in, as far as there is room.
+func (ro *rose) ringNames(way float64) {
+	free := math.Inf(1) // from the center
+	l := label{size: textSize, color: soft, halo: true}
+	for i := len(ro.speeds.ticks) - 1; i > 0; i-- {
+		t := ro.speeds.ticks[i]
 		text := t.label
-		if t.at == last {
+		if i == len(ro.speeds.ticks)-1 {
 			text += " " + ro.unit.unit
 		}
-		// On both spokes across the wind, where no drift lies.
-		for _, way := range []float64{-1, 1} {
-			p := ro.center.plus(way*ro.radius*t.at/ro.speeds.max, 0)
-			ro.text(label{size: textSize, color: soft, halo: true}, p, text)
+		out := ro.radius * t.at / ro.speeds.max
+		p := ro.center.plus(way*out, 0)
+		box := ro.extent(l, p, text)
+		half := (box.right - box.left) / 2
+		if out+half+3 > free {
+			continue
 		}
+		ro.text(l, p, text)
+		free = out - half
 	}
 }
 
@@ -243,7 +256,7 @@ func roseKey(groups map[string]int) []keyEntry {
 	for i, name := range names {
 		st := seriesOf(i)
 		if name == "" {
-			name = "drift"
+			name = "a drift's leeway"
 		}
 		entries = append(entries, keyEntry{name: name, line: &st.stroke})
 	}

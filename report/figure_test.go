@@ -170,6 +170,32 @@ func TestRoseIsTheRightWayRound(t *testing.T) {
 	}
 }
 
+// The names of the rings keep clear of each other, however small the rose.
+func TestRingNamesKeepClear(t *testing.T) {
+	for _, radius := range []float64{20, 45, 70, 200} {
+		ro := rose{unit: Units{Speed: "km/h"}.speed(), radius: radius, most: 90, speeds: niceAxis(0, 0.78, 4), sketch: newSketch(500, 300), center: point{250, 100}}
+		ro.ringNames(1)
+		f, err := ro.figure("rose", "the rose", "the rose")
+		if err != nil {
+			t.Fatal(err)
+		}
+		place := regexp.MustCompile(`<text x="([-0-9.e]+)"[^>]*font-size:([0-9.]+)px[^>]*>([^<]*)<`)
+		left := math.Inf(1)
+		found := place.FindAllStringSubmatch(string(f.SVG), -1)
+		if len(found) == 0 || !strings.Contains(found[0][3], "km/h") {
+			t.Fatalf("radius %g: the outermost ring's name isn't there: %q", radius, found)
+		}
+		for _, m := range found {
+			x := number(t, m[1])
+			right := x + ro.extent(label{size: number(t, m[2])}, point{}, m[3]).width()
+			if right > left {
+				t.Errorf("radius %g: %q ends at %.1f, past the next one's beginning at %.1f", radius, m[3], right, left)
+			}
+			left = x
+		}
+	}
+}
+
 // The map has one scale for both axes.
 func TestTrackScale(t *testing.T) {
 	for _, b := range []rect{{-100, -2000, 300, 2500}, {-5000, -10, 4000, 20}, {0, 0, 0, 0}} {

@@ -96,7 +96,7 @@ func (p *planCommand) add(cmd *cobra.Command) {
 	for _, f := range p.known {
 		cmd.Flags().String(f.name, "", f.usage)
 	}
-	cmd.Flags().StringArrayVar(&p.speeds, "speed", nil, "an engine speed, what she makes and burns, as in `\"3500 rpm, 19.8 kn, 37 L/h\"`; once for each")
+	cmd.Flags().StringArrayVar(&p.speeds, "speed", nil, "an engine speed, what she makes and burns, as in \"3500 rpm, 19.8 kn, 37 L/h\"; once for each `POINT`")
 	cmd.Flags().StringArrayVar(&p.from, "from", nil, "take the scatter of an earlier trial; once for each `TRIAL`")
 }
 

@@ -58,7 +58,7 @@ of the hull.`,
 	cmd.Flags().Uint64Var(&flags.seed, "seed", 1, "another `NUMBER` makes other chances")
 	cmd.Flags().IntVar(&flags.days, "days", 1, "how many days to sail, as in `3`")
 	cmd.Flags().StringVar(&flags.variant, "variant", "", "name the boat's state otherwise than the plan, as in `\"new chine\"`")
-	cmd.Flags().StringVar(&flags.change, "change", "", "what she differs by, as in `\"drift -15 %, top-speed -2 %\"`")
+	cmd.Flags().StringVar(&flags.change, "change", "", "what she differs by, each `PART` in percent, as in \"drift -15 %, top-speed -2 %\"")
 	cmd.Flags().StringVar(&flags.date, "date", "", "the first `DAY`, as in 2026-06-01")
 	return cmd
 }

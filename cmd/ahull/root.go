@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"ahull/analysis"
 )
@@ -50,7 +51,16 @@ func newRoot() *cobra.Command {
 	})
 	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze(), newCompare(), newRide(), newMan())
 	completions(root)
+	fitHelp(root)
 	return root
+}
+
+// fitHelp breaks the lines of the flags in a help text at the terminal's width.
+func fitHelp(root *cobra.Command) {
+	cobra.AddTemplateFunc("fitted", func(flags *pflag.FlagSet) string {
+		return flags.FlagUsagesWrapped(width(root.OutOrStdout()))
+	})
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".LocalFlags.FlagUsages", ".LocalFlags | fitted"))
 }
 
 // noCommand refuses a first word that is no command, with what was likely meant.
