@@ -149,17 +149,17 @@ func (f frame) drawSet(set seaSet, st series, aside float64) {
 		from, to := analysis.SpreadRange(b.HeadingSDDeg, b.HeadingSDCI)
 		f.rangeBar(stroke{color: st.color, width: 1.3}, float64(i)+aside, float64(from), float64(to))
 	}
-	var xs, known []float64
-	for i, y := range ys {
-		if finite(y) {
-			xs, known = append(xs, float64(i)+aside), append(known, y)
-		}
-	}
 	thin := st.stroke
 	thin.width = 0.9
-	f.curve(thin, xs, known)
-	for i := range xs {
-		f.mark(st.mark, st.color, f.at(xs[i], known[i]), 4)
+	for i, y := range ys {
+		if i > 0 && finite(y) && finite(ys[i-1]) { // no line across a sea that is missing
+			f.line(thin, f.at(float64(i-1)+aside, ys[i-1]), f.at(float64(i)+aside, y))
+		}
+	}
+	for i, y := range ys {
+		if finite(y) {
+			f.mark(st.mark, st.color, f.at(float64(i)+aside, y), 4)
+		}
 	}
 }
 
