@@ -3,12 +3,9 @@ package analysis
 import (
 	"fmt"
 	"math"
-)
 
-// firstShare is the part of the 5 % that the first questions have among them where
-// others are looked at as well. Our own choice; it must not hang on what the data
-// say.
-const firstShare = 0.8
+	"ahull/analysis/comparison"
+)
 
 // family is a question's place among all that are asked at once: what a change is
 // mostly made for is asked first and weighs more, so that it need not be lost
@@ -39,9 +36,8 @@ func markFirst(all []question) {
 	}
 }
 
-// share deals the 5 % out: firstShare to the first questions alike, the rest to the
-// others alike, all of it to the one kind where there is no other. It gives the
-// weights, which sum to 1 over the questions with an answer.
+// share deals the 5 % out (comparison.Share). It gives the weights, which sum to 1
+// over the questions with an answer.
 func (c *comparer) share(all []trialled) []float64 {
 	first, also := 0, 0
 	for i := range all {
@@ -54,18 +50,15 @@ func (c *comparer) share(all []trialled) []float64 {
 		}
 	}
 	c.out.Tests, c.out.FirstQuestions = first+also, first
+	ofFirst, ofAlso := comparison.Share(first, also)
 	weights := make([]float64, len(all))
 	for i := range all {
-		t := &all[i]
-		part, n := 1-firstShare, also
+		t, n := &all[i], also
+		weights[i] = ofAlso
 		if t.first {
-			part, n = firstShare, first
+			weights[i], n = ofFirst, first
 		}
-		if first == 0 || also == 0 {
-			part = 1
-		}
-		weights[i] = part / float64(n)
-		t.family = family{alpha: shownAt * weights[i], tests: c.out.Tests, peers: n}
+		t.family = family{alpha: comparison.ShownAt * weights[i], tests: c.out.Tests, peers: n}
 		if math.IsNaN(t.p()) {
 			t.alpha = math.NaN()
 		}
@@ -99,5 +92,5 @@ func (c *comparer) familyMethod() string {
 		return fmt.Sprintf("Several measures are asked at once: %d got a verdict, and each p is corrected for all of them (Holm 1979), %s.", n, keeps)
 	}
 	return fmt.Sprintf("Several measures are asked at once: %d got a verdict. The first questions (drift speed, heading spread in a head sea, speed at the highest engine speed: those of them that could be answered, %d) share %.0f %% of the 5 %%, the %d looked at as well the rest; each p is corrected by the weighted form of Holm's procedure (Holm 1979), %s.",
-		n, first, 100*firstShare, n-first, keeps)
+		n, first, 100*comparison.FirstShare, n-first, keeps)
 }

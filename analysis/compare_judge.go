@@ -7,8 +7,7 @@ import (
 )
 
 const (
-	shownAt = 0.05 // a claim needs a corrected p of at most this
-	power   = 0.8  // of the detectable difference
+	power = 0.8 // of the detectable difference
 	// The most days of each variant, and drifts or runs a day, that are worth
 	// naming as more to do.
 	mostDays, mostADay = 40, 40

@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ahull/analysis/comparison"
@@ -18,7 +19,7 @@ func (t *trialled) conclude(m *Measure, care float64) {
 	}
 	m.DetectableDifference = Number(t.rise(t.fit.Detectable(t.alpha, power)))
 	switch {
-	case !(m.PHolm <= shownAt):
+	case !(m.PHolm <= comparison.ShownAt):
 		m.Verdict, m.Why = VerdictNotShown, t.notShown(m)
 	case !t.perm.Seconds():
 		m.Verdict = VerdictNotShown
@@ -66,6 +67,13 @@ func CareDefault(measure string) string {
 	return ""
 }
 
+// DoubleUnseen tells that even twice of the measure could go unseen: of one that
+// is counted in shares of itself, a detectable difference of more than all of it.
+func (m *Measure) DoubleUnseen() bool {
+	i := slices.IndexFunc(allKinds(), func(k measureKind) bool { return k.name == m.Name })
+	return i >= 0 && allKinds()[i].careShare > 0 && m.DetectableDifference > abs(m.Before)
+}
+
 func allKinds() (out []measureKind) {
 	for _, k := range driftKinds {
 		out = append(out, k.measureKind)
@@ -97,7 +105,7 @@ func (t *trialled) claimed(m *Measure) (verdict, why string) {
 
 // notShown is why a difference is not shown.
 func (t *trialled) notShown(m *Measure) string {
-	if m.P <= shownAt {
+	if m.P <= comparison.ShownAt {
 		return fmt.Sprintf("By itself it would pass (p %s), but of %d measures looked at, one in twenty passes by chance; corrected for that, p is %s. Had it been the one question asked beforehand, it would count.", pText(m.P), t.tests, pText(m.PHolm))
 	}
 	return fmt.Sprintf("The days of one variant differ among themselves about as much as the variants do (p %s). That is not to say that they are equal: %s.", pText(m.P), t.unseen(m))
@@ -106,7 +114,7 @@ func (t *trialled) notShown(m *Measure) string {
 // unseen is what these data could not have shown. Of a measure that is counted in
 // shares of itself, more than all of it is no number to be read as a limit.
 func (t *trialled) unseen(m *Measure) string {
-	whole := t.kind.care == 0 && m.DetectableDifference > Number(math.Abs(float64(m.Before)))
+	whole := m.DoubleUnseen()
 	switch {
 	case whole && t.kind.shape == ratio:
 		return "even twice or half of it could go unseen"

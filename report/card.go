@@ -200,7 +200,7 @@ func cardForetold(c *analysis.TrialCard, u Units) table {
 		if f.Name == "speed_at_rpm" {
 			title += " at " + cardAt(f, c, sp)
 		}
-		t.Rows = append(t.Rows, []string{title, cardAt(f, c, sp), expected, value(f.CI95), f.Of, value(f.DifferenceCI95), value(f.Detectable), value(f.Care), days})
+		t.Rows = append(t.Rows, []string{title, cardAt(f, c, sp), expected, value(f.CI95), f.Of, value(f.DifferenceCI95), cardShows(f, value(f.Detectable)), value(f.Care), days})
 	}
 	return t
 }
@@ -235,8 +235,34 @@ func cardCompared(c *analysis.TrialCard) string {
 	if c.Days < 2 {
 		return "One day of each variant can't be told from two different days: plan two or more of each to compare."
 	}
-	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show, %s asked at once (a comparison of everything shows less: name its measures). Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
-		c.Days, count(c.Questions, "question", "questions"))
+	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show; of %s asked at once %s most of the allowance for chance, so that the others must differ more (name measures when you compare, and only they are asked). Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
+		c.Days, count(c.Questions, "question", "questions"), cardFirst(c))
+}
+
+// cardFirst names the first questions.
+func cardFirst(c *analysis.TrialCard) string {
+	var first []string
+	for _, f := range c.Foretold {
+		switch {
+		case f.FirstQuestion && f.Name == "speed_at_rpm":
+			first = append(first, "the top speed")
+		case f.FirstQuestion:
+			first = append(first, lower(f.Title))
+		}
+	}
+	if len(first) == 1 {
+		return first[0] + " has"
+	}
+	return list(first) + " have"
+}
+
+// cardShows is the difference that would show. Of a measure that is counted in
+// shares of itself, more than all of it is no size to be read as a limit.
+func cardShows(f analysis.CardForetold, size string) string {
+	if whole := f.Value; f.Unit == "%" && (f.Detectable > 100 || whole.Known() && f.Detectable > whole) {
+		return "> twice"
+	}
+	return size
 }
 
 // cardScatter says what the widths rest on.

@@ -150,11 +150,14 @@ func unitAfter(unit string) string {
 	return " " + unit
 }
 
+// notEvenTwice stands for a detectable difference of more than all of a measure.
+const notEvenTwice = "not even twice"
+
 // unseenText is the smallest difference that would have shown. Of a measure that
 // counts in shares of itself, more than all of it is no size to be read as a limit.
 func (u Units) unseenText(m analysis.Measure) string {
-	if strings.Contains(m.CareText, "% of it") && math.Abs(float64(m.DetectableDifference)) > math.Abs(float64(m.Before)) {
-		return "not even twice"
+	if m.DoubleUnseen() {
+		return notEvenTwice
 	}
 	return u.sizeText(m, m.DetectableDifference)
 }

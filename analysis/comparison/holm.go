@@ -15,6 +15,29 @@ func Holm(p []float64) []float64 {
 	return WeightedHolm(p, slices.Repeat([]float64{1}, len(p)))
 }
 
+// ShownAt is the chance of a false claim among all questions that are asked at
+// once. FirstShare is the part of it that the first questions, what a change is
+// mostly made for, have among them where others are looked at as well: our own
+// choice; it must not hang on what the data say.
+const (
+	ShownAt    = 0.05
+	FirstShare = 0.8
+)
+
+// Share is the part of ShownAt that each of a number of first questions has, and
+// each of those looked at as well; all of it goes to the one kind where there is
+// no other.
+func Share(firsts, others int) (first, other float64) {
+	part := FirstShare
+	switch {
+	case others == 0:
+		part = 1
+	case firsts == 0:
+		part = 0
+	}
+	return part / float64(max(1, firsts)), (1 - part) / float64(max(1, others))
+}
+
 // WeightedHolm is the form of the same paper in which questions weigh
 // differently: the p are taken in the order of p over weight, and each is
 // multiplied by the weights not yet passed over its own. Weights are more than 0

@@ -19,6 +19,7 @@ type Foretold struct {
 	Value float64
 	Half  float64 // after this day
 	Of    string  // what Half is of: "each drift", "the day's line"
+	First bool    // a comparison that asks for everything has it among its first questions
 
 	Days        int     // of each variant, for what follows
 	DiffHalf    float64 // of the difference
@@ -59,11 +60,47 @@ func (s *settled) foretell(c *Card) []Foretold {
 	if n := runsAt(c, s.cruise); s.wants(Fuel) && n > 0 {
 		out = append(out, s.foretellFuel(n))
 	}
-	alpha := 0.05 / float64(len(s.Tests)) // as Holm's correction has it for the first of as many questions
+	c.FirstQuestions, c.Questions = s.questions(out)
+	first, other := comparison.Share(c.FirstQuestions, c.Questions-c.FirstQuestions)
 	for i := range out {
-		out[i].compare(s, alpha)
+		if out[i].First {
+			out[i].compare(s, comparison.ShownAt*first)
+		} else {
+			out[i].compare(s, comparison.ShownAt*other)
+		}
 	}
 	return out
+}
+
+// questions marks what a comparison that asks for everything takes for its first
+// questions (the drift speed, the heading spread in a head sea, the speed at the
+// highest engine speed), and counts them and all that it asks, foretold or not.
+func (s *settled) questions(out []Foretold) (firsts, all int) {
+	const adrift, headSea, curves, seas = 5, 1, 1, 4 // leeway, divergence, wind on the bow, yaw and roll; speed lost; trim; the other seas
+	others, speeds, fastest := 0, 0, -1
+	for i := range out {
+		switch f := &out[i]; f.Name {
+		case "drift_speed":
+			f.First, firsts, others = true, firsts+1, others+adrift
+		case "head_sea_heading_sd":
+			f.First, firsts, others = true, firsts+1, others+headSea
+		case "speed_at_rpm":
+			speeds++
+			if fastest < 0 || f.Point.Speed > out[fastest].Point.Speed {
+				fastest = i
+			}
+		}
+	}
+	if speeds > 0 {
+		out[fastest].First, firsts, others = true, firsts+1, others+min(speeds, 3)-1+curves
+		if s.wants(Fuel) {
+			others += min(speeds, 2)
+		}
+	}
+	if s.wants(Sea) {
+		others += seas
+	}
+	return firsts, firsts + others
 }
 
 func runsAt(c *Card, p Point) int {

@@ -301,3 +301,43 @@ func TestFirstNamedIsKept(t *testing.T) {
 		}
 	}
 }
+
+// A comparison asks first for the drift speed, for the heading spread in a head sea
+// and for the speed at the highest engine speed, as far as they are tested: these
+// can show more than they could if all that it asks weighed alike.
+func TestFirstQuestions(t *testing.T) {
+	r := NewRequest()
+	r.Cruise, r.Top, r.TimeS, r.WindMS = 10, 17, 3*3600, 6
+	for _, c := range []struct {
+		tests []Test
+		first []string
+	}{
+		{[]Test{Drift}, []string{"drift_speed"}},
+		{[]Test{Drift, HeadSea}, []string{"drift_speed", "head_sea_heading_sd"}},
+		{[]Test{HeadSea, Drift, Speed}, []string{"drift_speed", "head_sea_heading_sd", "speed_at_rpm"}},
+	} {
+		r.Tests = c.tests
+		card, err := Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var first []string
+		for _, f := range card.Foretold {
+			if f.First {
+				first = append(first, f.Name)
+			}
+			if f.First && f.Name == "speed_at_rpm" && f.Point.Speed != 17 {
+				t.Errorf("the first speed is at %.1f m/s", f.Point.Speed)
+			}
+		}
+		if !slices.Equal(first, c.first) || card.FirstQuestions != len(first) || card.Questions <= len(first) {
+			t.Errorf("%v: first %v of %d and %d, want %v", c.tests, first, card.FirstQuestions, card.Questions, c.first)
+		}
+		for _, f := range card.Foretold {
+			// three days each: t of 5 % is 2.78, of power 0.8 with 4 degrees of freedom 0.94
+			if alone := f.DiffHalf * (1 + 0.94/2.78); f.Detectable < alone {
+				t.Errorf("%s: ± %.3f shows %.3f, less than asked alone", f.Name, f.DiffHalf, f.Detectable)
+			}
+		}
+	}
+}
