@@ -72,7 +72,7 @@ func (t *tally) shareHalf(measure string) float64 {
 var unitOf = map[string]string{
 	"current direction": "°", "divergence": "°", "lies angle": "°", "trim": "°", "wind sensor angle": "°",
 	"fuel flow": "%", "economy": "%", "slip": "points", "wind sensor speed": "points", "leeway percent": "points",
-	"speed against both ways": "points", "heading spread": "%", "roll spread": "%", "pitch spread": "%",
+	"speed lost": "points", "heading spread": "%", "roll spread": "%", "pitch spread": "%",
 	"heading spread of a sea band": "%", "roll spread of a sea band": "%", "pitch spread of a sea band": "%",
 	"drift heading spread": "%", "drift roll spread": "%",
 	"roll period": "s", "roll period of a drift": "s", "gust lag": "s", "stop time": "s", "time to 10 kn": "s", "time to 20 kn": "s", "time to 30 kn": "s",
@@ -176,7 +176,7 @@ func (t *tally) compareSpeeds(v voyage, boat *rehearse.Boat) {
 	}
 	for _, r := range v.results.Runs {
 		if w, ok := truth[r.ID]; ok && r.SpeedLossPct.Known() {
-			t.note("speed against both ways", float64(r.SpeedLossPct)-lossAgainstBothWays(w, truth), float64(r.SpeedLossCI))
+			t.note("speed lost", float64(r.SpeedLossPct)-lossAgainstBothWays(w, truth), float64(r.SpeedLossCI))
 		}
 	}
 }

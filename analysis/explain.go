@@ -165,6 +165,7 @@ func (x explainer) spread(s *sheet, sd, ci95, seconds, df float64) {
 		noise = math.Sqrt(0.9) * logged
 	}
 	w := s.answer("Heading spread", sd, ci95, "°")
+	w.a.Spread = true
 	raw := s.given(fmt.Sprintf("Standard deviation of heading about its slow trend, %.0f s", seconds), logged, s.deg(), "°", math.NaN())
 	own := s.given("Compass's own noise in it", noise, s.deg(), "°", math.NaN())
 	n := s.given("Independent values in that time", math.Max(2, df), 1+s.fine, "", math.NaN())
@@ -173,6 +174,8 @@ func (x explainer) spread(s *sheet, sd, ci95, seconds, df float64) {
 	log := w.step("± of its natural logarithm: few swings tell little", fmt.Sprintf("1.96 / √(2 × %s) × (1 + 1 / %s)", n, n), motion.LogCI95(n.v), 3+s.fine, "")
 	least := w.step("Least", fmt.Sprintf("%s / exp(%s)", got, log), got.v/math.Exp(log.v), 1+s.deg(), "°")
 	most := w.step("Most", fmt.Sprintf("%s × exp(%s)", got, log), got.v*math.Exp(log.v), 1+s.deg(), "°")
+	from, to := SpreadRange(w.a.Value, w.a.CI95)
+	w.isInterval(least, most, from, to)
 	w.doubted(w.step("±, half the way from least to most", fmt.Sprintf("(%s − %s) / 2", most, least), (most.v-least.v)/2, s.deg(), "°"))
 	w.doubts([]part{{"how few swings the time holds", 1}})
 	w.enter()

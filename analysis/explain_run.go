@@ -202,7 +202,7 @@ func (x explainer) speedLoss(s *sheet, i int) {
 	if math.IsNaN(r.SpeedLossPct) || ids == nil {
 		return
 	}
-	w := s.answer("Speed lost to the sea", r.SpeedLossPct, r.SpeedLossCI95, "%")
+	w := s.answer("Speed lost against the mean of both ways (minus: faster)", r.SpeedLossPct, r.SpeedLossCI95, "%")
 	var like, terms []string
 	against := append([]float64(nil), weights...)
 	sum := 0.0

@@ -199,6 +199,14 @@ func (w *work) decimals() int {
 // isTo is the same for an answer without a ±, printed to so many decimals.
 func (w *work) isTo(f figure, decimals int) { w.s.closes(f.v, float64(w.a.Value), decimals) }
 
+// isInterval claims that least and most are the answer's interval.
+func (w *work) isInterval(least, most figure, from, to Number) {
+	if from.Known() && to.Known() {
+		w.s.closes(least.v, float64(from), w.decimals())
+		w.s.closes(most.v, float64(to), w.decimals())
+	}
+}
+
 // doubted claims that f is the answer's ±, to less than a tenth of its last
 // printed digit.
 func (w *work) doubted(f figure) {

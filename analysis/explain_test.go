@@ -203,6 +203,7 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 				t.Errorf("%s: %s twice, or without inputs", v.name, e.ID)
 			}
 			sheets[e.ID] = e
+			leastAndMost(t, e)
 		}
 		if n := len(r.Runs) + len(r.Drifts) + len(r.Turns) + len(r.SpeedUps) + len(r.Stops); len(sheets) != n {
 			t.Errorf("%s: %d sheets for %d", v.name, len(sheets), n)
@@ -210,7 +211,7 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 		for _, x := range r.Runs {
 			same(t, sheets[x.ID], "Speed through the water", x.STWKn, x.STWCI95Kn)
 			same(t, sheets[x.ID], "Heading spread", x.HeadingSDDeg, x.HeadingSDCI)
-			same(t, sheets[x.ID], "Speed lost to the sea", x.SpeedLossPct, x.SpeedLossCI)
+			same(t, sheets[x.ID], "Speed lost against the mean of both ways (minus: faster)", x.SpeedLossPct, x.SpeedLossCI)
 		}
 		for _, x := range r.Drifts {
 			same(t, sheets[x.ID], "Leeway", x.LeewayKn, x.LeewayCI95Kn)
@@ -222,6 +223,26 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 			same(t, sheets[x.ID], "Wind over ground at 10 m", x.Wind10Kn, x.Wind10CI95Kn)
 			same(t, sheets[x.ID], "Heading spread", x.HeadingSDDeg, x.HeadingSDCI)
 			same(t, sheets[x.ID], "Current", x.CurrentKn, x.CurrentCI95Kn)
+		}
+	}
+}
+
+// leastAndMost wants the steps of a spread to end at the interval that tables give,
+// to the decimals that they print.
+func leastAndMost(t *testing.T, e analysis.Explanation) {
+	t.Helper()
+	for _, a := range e.Answers {
+		if !a.Spread {
+			continue
+		}
+		from, to := analysis.SpreadRange(a.Value, a.CI95)
+		d := analysis.Decimals(float64(a.Value), float64(a.CI95), a.Unit)
+		for _, s := range a.Steps {
+			want, is := map[string]analysis.Number{"Least": from, "Most": to}[s.Text]
+			got, err := s.Result.Float64()
+			if is && (err != nil || math.Round(got*math.Pow10(d)+1e-9) != math.Round(float64(want)*math.Pow10(d)+1e-9)) {
+				t.Errorf("%s: %s %v, tables have %v", e.ID, s.Text, got, want)
+			}
 		}
 	}
 }

@@ -34,7 +34,8 @@ type Answer struct {
 	Value  Number  `json:"value"`
 	CI95   Number  `json:"ci95"`
 	Unit   string  `json:"unit"`
-	Side   string  `json:"side,omitempty"` // of a value with a sign: "right", "left", "starboard", "port"
+	Side   string  `json:"side,omitempty"`   // of a value with a sign: "right", "left", "starboard", "port"
+	Spread bool    `json:"spread,omitempty"` // a standard deviation, whose interval is that of SpreadRange
 	Steps  []Step  `json:"steps,omitempty"`
 	Doubts []Doubt `json:"doubts,omitempty"` // largest first
 }

@@ -83,7 +83,7 @@ func driftOfTable(c *analysis.Comparison, u Units) table {
 		{"group", "", func(d row) string { return clean(d.Group) }, ""},
 		{"wind", sp.unit, func(d row) string { return Plain(sp.of(d.Wind10Kn), 1, "") }, ""},
 		{"downwind", sp.unit, func(d row) string { return speedText(d.DownwindKn, d.DownwindCI95Kn, sp.bare()) }, ""},
-		{"across", sp.unit, func(d row) string { return speedText(d.CrosswindKn, d.CrosswindCI95Kn, sp.bare()) }, ""},
+		{"across", sp.unit, func(d row) string { return acrossText(d.CrosswindKn, d.CrosswindCI95Kn, u) }, ""},
 		{"divergence", "", func(d row) string { return wholeSide(d.DivergenceDeg, d.DivergenceCI, "R", "L") }, ""},
 		{"wind on bow", "", func(d row) string { return wholeSide(d.WindOnBowDeg, d.WindOnBowCI, "S", "P") }, ""},
 	})

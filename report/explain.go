@@ -132,6 +132,9 @@ func figureText(a analysis.Answer, s scale) string {
 			return Plain(v, d, s.unit)
 		}
 	}
+	if a.Spread {
+		return spreadText(analysis.Number(v), analysis.Number(s.of(a.CI95)), s.unit)
+	}
 	return Estimate(v, s.of(a.CI95), s.unit)
 }
 

@@ -46,13 +46,13 @@ func seaTable(r *analysis.Results, u Units) table {
 		{"heading spread", "°", func(b row) string { return spreadCell(b.HeadingSDDeg, b.HeadingSDCI, "°") }, noHeading},
 		{"swings past 5°", "a min", func(b row) string { return Plain(float64(b.SwingsPerMin), 1, "") }, ""},
 		{"falls off", "°/min", func(b row) string { return Plain(float64(b.FallOff), 1, "") }, ""},
-		{bothWays, "%", func(b row) string { return signed(-b.SpeedLossPct, b.SpeedLossCI, "%") }, "needs runs on opposite headings at the same engine speed"},
+		{speedLost, "%", func(b row) string { return signed(b.SpeedLossPct, b.SpeedLossCI, "%") }, "needs runs on opposite headings at the same engine speed"},
 		{"runs", "", func(b row) string { return strings.Join(b.Runs, " ") }, ""},
 	}...))
 	t.Notes = []string{"Seas by the angle between bow and where the waves come from: head up to 30°, bow to 60°, beam to 120°, quartering to 150°, following beyond."}
-	t.note("heading spread", "Spread is a standard deviation: two thirds of the time she is within it of her slow trend. Smaller is steadier.")
+	t.note("heading spread", "Spread is a standard deviation: two thirds of the time she is within it of her slow trend. Smaller is steadier. Its ± is for that sea, and so holds by how much like runs of the day differ; that of a single run, under all runs, is narrower.")
 	t.note("falls off", "Falls off: how fast her heading drifts away, to either side.")
-	t.note(bothWays, bothWaysMeans)
+	t.note(speedLost, speedLostMeans)
 	if anyTrue(r.SeaBehaviour, func(b row) bool { return b.OverGround }) {
 		t.note("speed", "Speed is over ground: the current is not known and still in it.")
 	}

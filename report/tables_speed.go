@@ -16,9 +16,10 @@ const (
 )
 
 // The speed of a run set against that of its engine speed, and what that means.
+// Everywhere a loss is positive, as in results.json.
 const (
-	bothWays      = "speed against both ways"
-	bothWaysMeans = "Speed against both ways: against the mean over opposite headings at the same engine speed, in this day's sea. Minus is slower. It is not against calm water, which was not measured."
+	speedLost      = "speed lost"
+	speedLostMeans = "Speed lost: by how much she was slower than the mean over opposite headings at the same engine speed, in this day's sea; minus is faster. It is not against calm water, which was not measured."
 )
 
 // speedTable is the speed curve's points.
@@ -170,10 +171,10 @@ func runTable(r *analysis.Results, u Units) table {
 		{"trim set", "", func(run row) string { return run.TrimSetting }, ""},
 		{"wind", sp.unit, plain(func(run row) analysis.Number { return run.Wind10Kn }), noWind},
 		{"wind from", "true", func(run row) string { return bearing(run.WindFromDeg) }, ""},
-		{bothWays, "%", func(run row) string { return signed(-run.SpeedLossPct, run.SpeedLossCI, "%") }, ""},
+		{speedLost, "%", func(run row) string { return signed(run.SpeedLossPct, run.SpeedLossCI, "%") }, ""},
 	})
 	t.note("log's own", "Log's own is what her water-speed sensor says, uncorrected.")
-	t.note(bothWays, bothWaysMeans)
+	t.note(speedLost, speedLostMeans)
 	if anyTrue(r.Runs, func(run row) bool {
 		return slices.Contains(run.ByHand, "rpm") || slices.Contains(run.ByHand, "fuel_l_h")
 	}) {
@@ -211,6 +212,7 @@ func motionTable(r *analysis.Results) table {
 		{"trim", "° bow up", num(func(run row) analysis.Number { return run.PitchMeanDeg }, 1), ""},
 		{"looks like", "", func(run row) string { return strings.Join(run.Flags, ", ") }, ""},
 	})
+	t.note("heading spread", "The ± of a spread is here of what this one run tells; in the table of the seas it also holds by how much like runs of the day differ, so it is wider there.")
 	t.note("falls off", "Falls off: how fast her heading drifts away over the run, to the right positive.")
 	return t
 }
