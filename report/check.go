@@ -21,7 +21,7 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 	width = max(width, 40)
 	var b strings.Builder
 	checkAccount(&b, rep.Log, width)
-	checkVerdicts(&b, rep.Verdicts, width)
+	u.checkVerdicts(&b, rep.Verdicts, width)
 	checkChannels(&b, rep.Channels, u, width)
 	for i, gap := range rep.Log.Gaps {
 		if i == 3 {
@@ -32,12 +32,12 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 	}
 	checkCompass(&b, rep.Compass, u, width)
 	checkVane(&b, rep.WindSensor, width)
-	checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
-	checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
+	u.checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
+	u.checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
 	return writeTerminal(w, b.String())
 }
 
-func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning, aboutLog bool, width int) {
+func (u Units) checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning, aboutLog bool, width int) {
 	first := true
 	for _, w := range warnings {
 		if (w.Kind == analysis.WarnLog) != aboutLog {
@@ -47,7 +47,7 @@ func checkWarnings(b *strings.Builder, title string, warnings []analysis.Warning
 			b.WriteString("\n" + title + "\n")
 			first = false
 		}
-		b.WriteString(wrapped("  - ", clean(w.Text), width))
+		b.WriteString(wrapped("  - ", u.inText(w.Text), width))
 	}
 }
 
@@ -82,7 +82,7 @@ func files(names []string) string {
 // verdictHues are the colours of what a log is fit for.
 var verdictHues = map[string]string{"ready": hueGood, "weak": hueDoubt, "impossible": hueBad}
 
-func checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict, width int) {
+func (u Units) checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict, width int) {
 	if len(verdicts) == 0 {
 		return
 	}
@@ -91,7 +91,7 @@ func checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict, width int) {
 		head := fmt.Sprintf("  %-14s %-10s ", clean(v.Part), clean(v.Verdict))
 		text := strings.TrimRight(head, " ") + "\n"
 		if v.Why != "" {
-			text = wrapped(head, clean(v.Why), width)
+			text = wrapped(head, u.inText(v.Why), width)
 		}
 		if hue := verdictHues[v.Verdict]; hue != "" {
 			text = strings.Replace(text, " "+v.Verdict, " "+hued(hue, v.Verdict), 1)

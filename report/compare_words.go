@@ -225,6 +225,15 @@ func (u Units) inText(text string) string {
 	return strings.Join(parts, `"`)
 }
 
+// inTexts is inText of each.
+func (u Units) inTexts(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, t := range texts {
+		out[i] = u.inText(t)
+	}
+	return out
+}
+
 // rescaled is a printed number times a factor, with as many digits that count,
 // three where it is 10 or more.
 func rescaled(number string, factor float64) string {

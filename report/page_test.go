@@ -162,11 +162,20 @@ func TestUSUnitsOnThePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	text := b.String()
-	for _, want := range []string{"25.0\u00a0ft", "mpg", "35.9\u00a0±\u00a00.5\u00a0mph", "gal/h"} {
+	if metric := regexp.MustCompile(`>[^<>]*\d (kn|L|L/h|L/nm|kg|km)\b[^<>]*<`).FindString(withoutSums(text)); metric != "" {
+		t.Errorf("the page has %q", metric)
+	}
+	for _, want := range []string{"to 11.5 mph", "time over 300 ft", "25.0\u00a0ft", "mpg", "35.9\u00a0±\u00a00.5\u00a0mph", "gal/h"} {
 		if !strings.Contains(strings.ReplaceAll(text, "25.0 ft", "25.0\u00a0ft"), want) {
 			t.Errorf("the page lacks %q", want)
 		}
 	}
+}
+
+// withoutSums is a page without its sum sheets, which are in the sums' own units,
+// and without what isn't text.
+func withoutSums(page string) string {
+	return regexp.MustCompile(`(?s)<(script|style|svg)\b.*?</(script|style|svg)>|<section id="worked".*?</section>`).ReplaceAllString(page, "")
 }
 
 func TestSummaryFitsAScreen(t *testing.T) {

@@ -62,7 +62,7 @@ func speedUpCells(ms []analysis.RideMeasure, u Units) (name, value, beside strin
 	var marks []string
 	var rides, models []analysis.RideValue
 	for _, m := range ms {
-		marks = append(marks, Plain(u.speed().of(m.Ride.ToKn), 0, ""))
+		marks = append(marks, u.mark(m.Ride.ToKn))
 		rides = append(rides, m.Ride)
 		its := analysis.RideValue{Value: analysis.Unknown()}
 		if m.Model != nil {
@@ -186,7 +186,7 @@ func rideFast(s *analysis.RideSheet, u Units) Finding {
 		f.Text = "Cruising, she was held longest at " + rideFigureText(c, c.Ride, u) + ". "
 	}
 	if up, ok := lastSpeedUp(s); ok {
-		f.Text += "From " + Plain(u.speed().of(up.Ride.FromKn), 1, u.speed().unit) + " she was at " + Plain(u.speed().of(up.Ride.ToKn), 0, u.speed().unit) +
+		f.Text += "From " + Plain(u.speed().of(up.Ride.FromKn), 1, u.speed().unit) + " she was at " + u.mark(up.Ride.ToKn) + " " + u.speed().unit +
 			" in " + rideFigureText(up, up.Ride, u) + "."
 	}
 	return f

@@ -107,7 +107,7 @@ func rideName(m analysis.RideMeasure, u Units) string {
 		analysis.RideBest:       "Cruising, farthest on her fuel",
 		analysis.RideHeld:       "Cruising, the speed held longest",
 		analysis.RideEconomy:    "Fuel, cruising",
-		analysis.RideSpeedUp:    "Speeding up to " + mark,
+		analysis.RideSpeedUp:    "Speeding up to " + u.mark(v.ToKn) + " " + sp.unit,
 		analysis.RidePlane:      "Until she planed (" + mark + ")",
 		analysis.RideHeading:    "Heading spread, " + v.Sea + " sea",
 		analysis.RidePitch:      "Pitch spread, " + v.Sea + " sea",

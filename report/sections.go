@@ -15,8 +15,8 @@ func sections(r *analysis.Results, u Units, figures []Figure) []section {
 		driftSection(r, u, drawn),
 		handlingSection(r, u),
 		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r), rideTable(r))},
-		doubtSection(r),
-		{ID: "next-time", Title: "What to do better next time", Blocks: lists(advice(r))},
+		doubtSection(r, u),
+		{ID: "next-time", Title: "What to do better next time", Blocks: lists(u.inTexts(advice(r)))},
 		{ID: "trial-file", Title: "What the trial file changed", Blocks: lists(changes(r))},
 		methodSection(r),
 		workedSection(r, u),
@@ -162,8 +162,8 @@ func warningsOf(r *analysis.Results, aboutLog bool) (lines []string) {
 	return lines
 }
 
-func doubtSection(r *analysis.Results) section {
-	s := section{ID: "doubts", Title: "What was doubtful or missing", Blocks: lists(doubtful(r))}
+func doubtSection(r *analysis.Results, u Units) section {
+	s := section{ID: "doubts", Title: "What was doubtful or missing", Blocks: lists(u.inTexts(doubtful(r)))}
 	if len(s.Blocks) == 0 {
 		s.Lead = "Nothing was found to be doubtful or missing."
 	}

@@ -37,7 +37,7 @@ func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	summaryPart(&b, summarySea(r, u), seaRows, width, seaFinding(r, u))
 	summaryPart(&b, summaryDrifts(r, u), driftRows, width, driftFinding(r, u))
 	summaryNotes(&b, r, width)
-	summaryDoubts(&b, r, width)
+	summaryDoubts(&b, r, u, width)
 	return writeTerminal(w, b.String())
 }
 
@@ -57,8 +57,8 @@ func summaryNotes(b *strings.Builder, r *analysis.Results, width int) {
 }
 
 // summaryDoubts prints the weightiest doubts.
-func summaryDoubts(b *strings.Builder, r *analysis.Results, width int) {
-	lines := doubtful(r)
+func summaryDoubts(b *strings.Builder, r *analysis.Results, u Units, width int) {
+	lines := u.inTexts(doubtful(r))
 	if len(lines) == 0 {
 		return
 	}

@@ -49,7 +49,7 @@ func turnTable(r *analysis.Results, u Units) table {
 		{"transfer", le.unit, func(t row) string { return orPlain(t.TransferM, t.TransferCI95, le, 0) }, ""},
 		{"tactical diameter", le.unit, func(t row) string { return orPlain(t.TacticalDiameterM, t.DiameterCI95, le, 0) }, ""},
 		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
-		{"not measured further", "", func(t row) string { return t.Withheld }, ""},
+		{"not measured further", "", func(t row) string { return u.inText(t.Withheld) }, ""},
 	})
 	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
 	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then. "+
@@ -69,7 +69,8 @@ func speedUpTable(r *analysis.Results, u Units) table {
 		{"to", sp.unit, func(s row) string { return Plain(sp.of(s.ToKn), 1, "") }, ""},
 	}
 	for _, mark := range speedMarks(r.SpeedUps) {
-		cols = append(cols, col[row]{"to " + mark + " kn", "s", func(s row) string {
+		kn, _ := strconv.ParseFloat(mark, 64)
+		cols = append(cols, col[row]{"to " + u.mark(analysis.Number(kn)) + " " + sp.unit, "s", func(s row) string {
 			n, ok := s.TimesS[mark]
 			if !ok {
 				return missing
@@ -88,6 +89,12 @@ func speedUpTable(r *analysis.Results, u Units) table {
 
 // seconds is a time with its ±.
 func seconds(v, ci analysis.Number) string { return orPlain(v, ci, scale{factor: 1, unit: "s"}, 1) }
+
+// mark is a round speed in knots in these units, to the tenth where it isn't round
+// in them: "20", "34.5".
+func (u Units) mark(kn analysis.Number) string {
+	return strings.TrimSuffix(fixed(u.speed().of(kn), 1), ".0")
+}
 
 // speedMarks are the speeds to which times were taken, rising.
 func speedMarks(ups []analysis.SpeedUp) []string {

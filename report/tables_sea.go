@@ -145,6 +145,10 @@ func overGroundTable(r *analysis.Results, u Units) table {
 	length := func(get func(row) analysis.Number, decimals int) func(row) string {
 		return func(d row) string { return Plain(le.of(get(d)), decimals, "") }
 	}
+	over, share := "time over 100 m", 1.0
+	if le.unit == "ft" {
+		over, share = "time over 300 ft", 300*metresPerFoot/100
+	}
 	t := build("over-ground", "Drifts: over ground, for the lines", r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"start", zoneOf(r), func(d row) string { return clock(d.Start) }, ""},
@@ -154,7 +158,7 @@ func overGroundTable(r *analysis.Results, u Units) table {
 		{"current", sp.unit, func(d row) string { return speedText(d.CurrentKn, d.CurrentCI95Kn, u.speed().bare()) }, "the current is not known"},
 		{"setting to", "true", func(d row) string { return bearing(d.CurrentToDeg) }, ""},
 		{"in 10 minutes", le.unit, length(func(d row) analysis.Number { return d.DriftedIn10Min }, 0), ""},
-		{"time over 100 m", "", func(d row) string { return duration(float64(d.TimeOver100mS)) }, ""},
+		{over, "", func(d row) string { return duration(share * float64(d.TimeOver100mS)) }, ""},
 		{"path width", le.unit, length(func(d row) analysis.Number { return d.TrackWidthM }, 0), ""},
 		{"off the line", le.unit, length(func(d row) analysis.Number { return d.LineSDM }, 1), ""},
 	})
