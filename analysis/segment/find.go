@@ -21,18 +21,24 @@ func Find(tr *track.Track, tri *trial.Trial) ([]Segment, []nmea.Warning) {
 	if tri == nil {
 		tri = trial.Bare()
 	}
-	m := newModel(newFeatures(tr, tri))
+	short, fold := fold(tr)
+	m := newModel(newFeatures(short, tri))
+	m.joints = fold.joints
 	stretches := m.f.stretches()
 	pieces := m.solve(stretches, toldCurrent(tri), tr.HeadingSigmaDeg)
 	segs := m.name(pieces, stretches)
 	warn := &warnings{}
 	warn.aboutChannels(m.f)
+	fold.unfold(segs)
+	for i := range stretches {
+		stretches[i] = [2]int{fold.full(stretches[i][0]), fold.full(stretches[i][1])}
+	}
 	segs = applyMarks(segs, tr, tri, warn)
 	segs = applyExcludes(splitHoles(segs, holes(n, stretches)), tr, tri)
 	demoteShort(segs)
 	segs = joinAlike(segs)
 	number(segs)
-	warn.aboutDoubt(m, segs, tr.Start)
+	warn.aboutDoubt(m, fold, segs, tr.Start)
 	return segs, warn.list
 }
 
@@ -151,7 +157,7 @@ func (m *model) useCurrent(ps []plateau, told water, headingSigmaDeg float64) {
 	for i := range ps {
 		ps[i].blind = !m.f.hasHeading
 	}
-	m.f.setCurrent(roughCurrent(m.f.n, ps, told, headingSigmaDeg))
+	m.f.setCurrent(roughCurrent(m.f.n, m.joints, ps, told, headingSigmaDeg))
 	m.throughWater()
 }
 

@@ -79,7 +79,7 @@ func TestRoughCurrent(t *testing.T) {
 			headE: hs, headN: hc, rpm: 600 + 400*u, windE: math.NaN(), windN: math.NaN(),
 		})
 	}
-	for i, w := range roughCurrent(24*200, ps, toldCurrent(trial.Bare()), 3) {
+	for i, w := range roughCurrent(24*200, nil, ps, toldCurrent(trial.Bare()), 3) {
 		off := math.Hypot(w.east-east, w.north-north)
 		if off > 0.15 || off > 4*w.sigma {
 			t.Fatalf("sample %d: current %+v, want %.1f %.1f", i, w, east, north)

@@ -19,7 +19,8 @@ func (k state) idle() bool { return k == held || k == anchored }
 // model prices the explanations of any stretch of the track. Prices are
 // negative log likelihoods (nats), residuals thinned by their correlation time.
 type model struct {
-	f *features
+	f      *features
+	joints []int // samples before which the midst of a rest was left out
 
 	count, logged      *sums // velocity there, heading logged (1 or 0)
 	ve, vn, we, wn     *sums // m/s, over ground and through the water
@@ -111,7 +112,7 @@ func (m *model) overGround() {
 		noise := math.Min(f.noiseV[i], 0.25)
 		s2 := sq(noise) + sq(heldSwing)
 		place[i] = (sq(f.ve[i]) + sq(f.vn[i])) / s2
-		expect[i] = 2 * present(place[i]) * sq(noise) / s2
+		expect[i] = 2 * expected(place[i], noise, math.Sqrt(s2))
 	}
 	m.place, m.expectPlace = newSums(place, nil), newSums(expect, nil)
 }

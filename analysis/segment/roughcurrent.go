@@ -2,6 +2,7 @@ package segment
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -113,17 +114,22 @@ func toldCurrent(tri *trial.Trial) water {
 // squares. Across the heading a driven boat goes with the water, but for her
 // leeway and a heading error common to all; along it, like engine speeds give
 // like speeds through the water; a drift gives the current, less a leeway of a
-// few hundredths of the wind.
-func roughCurrent(n int, ps []plateau, told water, sigmaHeadingDeg float64) []water {
+// few hundredths of the wind. Over a joint, where hours of rest were left out, the
+// current may have become any.
+func roughCurrent(n int, joints []int, ps []plateau, told water, sigmaHeadingDeg float64) []water {
 	knots := n/knotSeconds + 2
 	groups := rpmGroups(ps)
 	count := 2*knots + 1 + groups.n
 	s := newNormal(count)
 	for k := 0; k < knots; k++ {
+		change := knotChange
+		if slices.ContainsFunc(joints, func(j int) bool { return j > (k-1)*knotSeconds && j <= k*knotSeconds }) {
+			change = 2 * priorCurrent
+		}
 		for c := 0; c < 2; c++ {
 			s.add([]int{2*k + c}, []float64{1}, [2]float64{told.east, told.north}[c], told.sigma*math.Sqrt(float64(knots)))
 			if k > 0 {
-				s.add([]int{2*k + c, 2*k + c - 2}, []float64{1, -1}, 0, knotChange)
+				s.add([]int{2*k + c, 2*k + c - 2}, []float64{1, -1}, 0, change)
 			}
 		}
 	}

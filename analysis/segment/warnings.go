@@ -40,19 +40,23 @@ func (w *warnings) aboutChannels(f *features) {
 const doubtful = 2.5
 
 // aboutDoubt warns of segments that are nearly as well explained otherwise.
-func (w *warnings) aboutDoubt(m *model, segs []Segment, start float64) {
+func (w *warnings) aboutDoubt(m *model, fold folding, segs []Segment, start float64) {
 	var troll, anchor []string
 	for _, s := range segs {
 		if s.Marked || s.Excluded != "" || s.To-s.From < leastRun {
 			continue
 		}
 		name := fmt.Sprintf("%s at %s", s.ID, clock(start+float64(s.From)))
-		run, drift := m.drivenEvidence(s.From, s.To), m.driftEvidence(s.From, s.To)
+		a, b := fold.folded(s.From), fold.folded(s.To)
+		if b <= a {
+			continue // marked by hand in the midst of a rest
+		}
+		run, drift := m.drivenEvidence(a, b), m.driftEvidence(a, b)
 		switch {
 		case (s.Kind == Run || s.Kind == Drift) && math.Abs(run-drift) < doubtful:
 			troll = append(troll, name)
 		case (s.Kind == Idle || s.Kind == Drift) && s.To-s.From >= shortest[anchored] &&
-			math.Abs(math.Min(m.anchorEvidence(s.From, s.To), m.heldEvidence(s.From, s.To))-drift) < doubtful:
+			math.Abs(math.Min(m.anchorEvidence(a, b), m.heldEvidence(a, b))-drift) < doubtful:
 			anchor = append(anchor, name)
 		}
 	}
