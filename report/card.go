@@ -174,35 +174,89 @@ func hourMin(n analysis.Number) string {
 	return strconv.Itoa(m/60) + ":" + twoDigits(m%60)
 }
 
-// cardForetold is what the day will show, and then a comparison.
+// cardForetold is what the day will show.
 func cardForetold(c *analysis.TrialCard, u Units) table {
-	t := table{ID: "foretold", Title: "How surely it will be known (95 % half-widths)"}
-	t.Columns = []heading{
-		{"measure", "", true}, {"at", "", true}, {"expected", "", false}, {"± this day", "", false}, {"of", "", true},
-		{"± difference", "", false}, {"shows", "", false}, {"matters", "", false}, {"days", "", false},
-	}
+	t := table{ID: "foretold", Title: "In one day you will know it to"}
+	t.Columns = []heading{{"measure", "", true}, {"at", "", true}, {"expected", "", false}, {"±", "", false}, {"of", "", true}}
 	sp := u.speed()
 	for _, f := range c.Foretold {
-		s := scale{factor: 1, unit: f.Unit}
-		if f.Unit == "kn" {
-			s = sp
-		}
-		value := func(n analysis.Number) string { return Plain(s.of(n), smallDecimals(s.of(n)), s.unit) }
-		days := "> 20"
-		if f.DaysForCare > 0 {
-			days = strconv.Itoa(f.DaysForCare)
-		}
+		s := foretoldScale(f, sp)
 		expected := missing
 		if f.Value.Known() {
 			expected = Plain(s.of(f.Value), plainDecimals(s.of(f.Value)), s.unit)
 		}
-		title := f.Title
-		if f.Name == "speed_at_rpm" {
-			title += " at " + cardAt(f, c, sp)
+		at := cardAt(f, c, sp)
+		if f.Name == "speed_at_rpm" { // its name says so
+			at = missing
 		}
-		t.Rows = append(t.Rows, []string{title, cardAt(f, c, sp), expected, value(f.CI95), f.Of, value(f.DifferenceCI95), cardShows(f, value(f.Detectable)), value(f.Care), days})
+		t.Rows = append(t.Rows, []string{foretoldTitle(f, c, sp), at, expected, gap(f, f.CI95, sp), f.Of})
 	}
 	return t
+}
+
+// cardDifferences is what a comparison of days like this will show.
+func cardDifferences(c *analysis.TrialCard, u Units) table {
+	t := table{ID: "differences", Title: fmt.Sprintf("Two variants, %d days each: the difference that would show", c.Days)}
+	t.Columns = []heading{{"measure", "", true}, {"would show", "", false}, {"known to ±", "", false}, {"matters", "", false}, {"days of each", "", false}}
+	if c.Days < 2 {
+		return t
+	}
+	sp := u.speed()
+	for _, f := range c.Foretold {
+		days := "> 20"
+		if f.DaysForCare > 0 {
+			days = strconv.Itoa(f.DaysForCare)
+		}
+		t.Rows = append(t.Rows, []string{
+			foretoldTitle(f, c, sp), cardShows(f, gap(f, f.Detectable, sp)), gap(f, f.DifferenceCI95, sp), gap(f, f.Care, sp), days,
+		})
+	}
+	return t
+}
+
+func foretoldTitle(f analysis.CardForetold, c *analysis.TrialCard, sp scale) string {
+	if f.Name == "speed_at_rpm" {
+		return f.Title + " at " + cardAt(f, c, sp)
+	}
+	return f.Title
+}
+
+func foretoldScale(f analysis.CardForetold, sp scale) scale {
+	if f.Unit == "kn" {
+		return sp
+	}
+	return scale{factor: 1, unit: f.Unit}
+}
+
+// gap prints a width or a difference of a measure. Of a percentage it is in
+// points, so that nobody takes it for a share.
+func gap(f analysis.CardForetold, n analysis.Number, sp scale) string {
+	s := foretoldScale(f, sp)
+	if ofTheWind(f) {
+		s.unit = "points"
+	}
+	return Plain(s.of(n), smallDecimals(s.of(n)), s.unit)
+}
+
+// ofTheWind tells whether a measure is a percentage of the wind's speed. The
+// other percentages are of the measure itself.
+func ofTheWind(f analysis.CardForetold) bool { return f.Name == "leeway_slope" }
+
+// cardReading says how what the day will show is read.
+func cardReading(c *analysis.TrialCard) string {
+	text := "± is half of a 95 % interval."
+	var wind, share bool
+	for _, f := range c.Foretold {
+		wind = wind || ofTheWind(f)
+		share = share || f.Unit == "%" && !ofTheWind(f)
+	}
+	if share {
+		text += " % is of the measure itself."
+	}
+	if wind {
+		text += " Points are percentage points of the wind: 4.5 % and one point more is 5.5 %."
+	}
+	return text
 }
 
 // smallDecimals prints a half-width with two significant digits at most.
@@ -235,8 +289,8 @@ func cardCompared(c *analysis.TrialCard) string {
 	if c.Days < 2 {
 		return "One day of each variant can't be told from two different days: plan two or more of each to compare."
 	}
-	return fmt.Sprintf("± difference: of the difference between two variants, %d days like this of each. Shows: the true difference that 80 of 100 such comparisons would show; of %s asked at once %s most of the allowance for chance, so that the others must differ more (name measures when you compare, and only they are asked). Matters: the difference asked for, or a usual one. Days: of each variant, until that would show.",
-		c.Days, count(c.Questions, "question", "questions"), cardFirst(c))
+	return fmt.Sprintf("Would show: a true difference so large shows in 80 of 100 such comparisons; of %s asked at once %s most of the allowance for chance, so that the others must differ more (name measures when you compare, and only they are asked). Known to: the ± of the difference itself. Matters: the difference asked for, or a usual one. Days of each: until that would show.",
+		count(c.Questions, "question", "questions"), cardFirst(c))
 }
 
 // cardFirst names the first questions.

@@ -14,6 +14,7 @@ type cardPage struct {
 	Boat, Variant, Day string
 	Facts              [][2]string
 	Cautions           []string
+	Steps              []cardLine
 	Sections           []section
 	Program            string
 }
@@ -23,22 +24,79 @@ const cardStyle = `
 .caution { background: var(--paper); border: 1px solid var(--faint); border-left: 4px solid var(--orange); border-radius: 3px; padding: .8rem 1rem .4rem; margin: 1.2rem 0 0; }
 .caution h2 { font-size: 1.1rem; margin: 0 0 .4rem; }
 .caution ul { margin: 0 0 .5rem; padding-left: 1.1rem; font-size: .92rem; }
-.card-day td { vertical-align: top; }
+#in-order table, #show table { width: 100%; }
+#in-order h3 { display: none; }
+#in-order td { vertical-align: top; }
+#in-order td.text { min-width: 0; overflow-wrap: normal; }
+#in-order td.text:nth-child(3) { white-space: nowrap; }
+.steps { list-style: none; margin: 0; padding: 0; }
+.steps li { background: var(--paper); border: 1px solid var(--faint); border-radius: 3px; margin: 0 0 .45rem; padding: .45rem .7rem; display: grid; grid-template-columns: 3rem 1fr; gap: 0 .5rem; }
+.steps p { margin: 0; grid-column: 2; line-height: 1.35; }
+.steps .clock { grid-column: 1; font-variant-numeric: tabular-nums; font-weight: 600; }
+.steps .what { font-weight: 600; }
+.narrow { display: none; }
+@media screen and (max-width: 46rem) {
+  .narrow { display: block; }
+  #in-order { display: none; }
+  #show table { font-size: .8rem; line-height: 1.25; }
+  #show th, #show td { padding: .25rem .3rem; hyphens: manual; }
+  #show td.text { min-width: 0; overflow-wrap: normal; }
+  #show td.text:first-child { max-width: 6.6rem; }
+  #table-foretold th:nth-child(2), #table-foretold td:nth-child(2) { display: none; }
+}
 @media print { @page { margin: 9mm; } body { font-size: 7.6pt; line-height: 1.25; } th, td { padding: 1pt 4pt; font-size: 7.4pt; }
   h1 { font-size: 15pt; } h2 { font-size: 10pt; margin: 0 0 3pt; } h3 { font-size: 8.5pt; margin: 0 0 2pt; }
   main > section { padding-top: 3pt; } .caution { padding: 3pt 6pt 0; margin: 3pt 0; } .table { margin: 0 0 3pt; } .facts { margin-top: 3pt; gap: 1pt 10pt; }
   .small, .notes { font-size: 6.8pt; } ul { margin: 0 0 3pt; } footer { padding-top: 2pt; } }
 `
 
+// cardLine is a step as a narrow screen shows it.
+type cardLine struct{ Clock, What, How, Why string }
+
+// cardLines are the rows of the steps' table, each a line of its own.
+func cardLines(steps table) []cardLine {
+	var out []cardLine
+	for _, row := range steps.Rows {
+		var l cardLine
+		var how []string
+		for i, cell := range row {
+			switch name := steps.Columns[i].Name; {
+			case name == "clock":
+				l.Clock = cell
+			case name == "what":
+				l.What = cell
+			case name == "why":
+				l.Why = cell
+			case cell == missing:
+			case name == "heading", name == "off wind":
+				how = append(how, name+" "+strings.ReplaceAll(cell, ",", "°,")+"°")
+			case name == "hold":
+				how = append(how, "hold "+cell)
+			case name == "way":
+				how = append(how, "way "+cell+" "+steps.Columns[i].Unit)
+			default: // the name is the unit
+				how = append(how, cell+" "+name)
+			}
+		}
+		for i := range how { // each stays on one line
+			how[i] = strings.ReplaceAll(how[i], " ", "\u00a0")
+		}
+		l.How = strings.Join(how, " · ")
+		out = append(out, l)
+	}
+	return out
+}
+
 func cardSections(c *analysis.TrialCard, u Units) []section {
-	steps, foretold := cardSteps(c, u), cardForetold(c, u)
-	foretold.Notes = []string{cardCompared(c), cardScatter(c)}
-	out := []section{{ID: "day", Title: "Trial card", Blocks: []block{{Table: &steps}}}}
+	steps, foretold, differences := cardSteps(c, u), cardForetold(c, u), cardDifferences(c, u)
+	foretold.Notes = []string{cardReading(c), cardScatter(c)}
+	differences.Notes = []string{cardCompared(c)}
+	out := []section{{ID: "in-order", Title: "The day in order", Blocks: []block{{Table: &steps}}}}
 	if lines := cardLeftOut(c); len(lines) > 0 {
 		out = append(out, section{ID: "left-out", Title: "Left out for want of time, the first left out first", Blocks: []block{{List: lines}}})
 	}
 	if len(foretold.Rows) > 0 {
-		out = append(out, section{ID: "show", Title: "What the day will show", Blocks: []block{{Table: &foretold}}})
+		out = append(out, section{ID: "show", Title: "What the day will show", Blocks: []block{{Table: &foretold}, {Table: &differences}}})
 	}
 	if len(c.Notes) > 0 {
 		out = append(out, section{ID: "notes", Title: "To know", Blocks: []block{{List: sentences(c.Notes)}}})
@@ -58,7 +116,7 @@ func sentences(lines []string) []string {
 func (u Units) CardHTML(w io.Writer, c *analysis.TrialCard) error {
 	p := cardPage{
 		Boat: cardTitle(c), Variant: clean(c.Variant), Day: cardDay(c), Facts: cardFacts(c, u),
-		Cautions: c.Cautions, Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
+		Cautions: c.Cautions, Steps: cardLines(cardSteps(c, u)), Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
 	}
 	var err error
 	if p.shell, err = newShell("Trial card: "+p.Boat, cardStyle, nil); err != nil {
@@ -67,26 +125,59 @@ func (u Units) CardHTML(w io.Writer, c *analysis.TrialCard) error {
 	return fill(w, "trialcard.html", p, nil)
 }
 
-// CardPDF writes a trial card for paper, one sheet as long as the day is not very
-// long.
+// CardPDF writes a trial card for paper: one sheet, in type as large as it allows.
+// Where the day is too long for that, what a comparison would show is left to
+// the page.
 func (u Units) CardPDF(w io.Writer, c *analysis.TrialCard) error {
-	d := newDocument(u.pageSize(), "Trial card: "+cardTitle(c), time.Time{})
+	const least = 0.8 // of the type's usual size
+	for _, as := range []struct {
+		shrink float64
+		short  bool
+	}{{1, false}, {0.92, false}, {0.86, false}, {least, false}, {0.86, true}, {least, true}} {
+		if d := u.cardDocument(c, as.shrink, as.short); d.pdf.PageCount() == 1 {
+			return d.write(w)
+		}
+	}
+	return u.cardDocument(c, 1, false).write(w)
+}
+
+// cardDocument sets a card, or a short one.
+func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *document {
+	d := newShrunk(u.pageSize(), shrink, "Trial card: "+cardTitle(c), time.Time{})
 	d.masthead("Trial card", cardTitle(c), clean(c.Variant), cardDay(c))
 	d.facts(cardFacts(c, u))
-	steps, foretold := cardSteps(c, u), cardForetold(c, u)
-	d.table(steps)
+	d.table(cardSteps(c, u))
 	d.caution("Before you go", c.Cautions)
 	if lines := cardLeftOut(c); len(lines) > 0 {
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))
 	}
-	if len(foretold.Rows) > 0 {
-		foretold.Notes = []string{cardCompared(c)}
-		d.table(foretold)
+	if foretold, differences := cardForetold(c, u), cardDifferences(c, u); len(foretold.Rows) > 0 {
+		narrow := foretold.without("at")
+		narrow.Title = foretold.Title
+		switch {
+		case short:
+			d.small(cardBrief(foretold))
+		case len(differences.Rows) > 0:
+			d.tables(narrow, differences)
+			d.small(cardReading(c) + " " + cardCompared(c))
+		default:
+			d.tables(narrow)
+			d.small(cardReading(c) + " " + cardCompared(c))
+		}
 	}
 	if len(c.Notes) > 0 {
 		d.small("To know. " + strings.Join(sentences(c.Notes), " "))
 	}
-	return d.write(w)
+	return d
+}
+
+// cardBrief is what the day will show, in a line.
+func cardBrief(foretold table) string {
+	var parts []string
+	for _, row := range foretold.Rows {
+		parts = append(parts, row[0]+" ± "+row[3])
+	}
+	return foretold.Title + ": " + strings.Join(parts, "; ") + ". What a comparison would show is on the page, trial-card.html."
 }
 
 // CardText writes a trial card for a terminal of the given width.
@@ -109,8 +200,13 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 		bulleted(&b, lines, width)
 	}
 	if t := cardForetold(c, u); len(t.Rows) > 0 {
-		b.WriteString("\nHow surely it will be known (95 % half-widths):\n")
-		fitted(&b, t, width, []string{"expected", "of", "at"})
+		b.WriteString("\n" + t.Title + ":\n")
+		fitted(&b, t, width, []string{"at", "expected"})
+		b.WriteString(wrapped("", cardReading(c), width) + "\n")
+		if t := cardDifferences(c, u); len(t.Rows) > 0 {
+			b.WriteString(wrapped("", t.Title+":", width))
+			fitted(&b, t, width, []string{"known to ±"})
+		}
 		b.WriteString(wrapped("", cardCompared(c), width))
 	}
 	if len(c.Notes) > 0 {

@@ -31,6 +31,7 @@ func TestCardIsOneSheet(t *testing.T) {
 	for _, u := range []Units{{}, {Speed: "mph", Length: "ft", Volume: "gal"}} {
 		for _, c := range []*analysis.TrialCard{
 			someCard(t, 60, trialplan.Drift), someCard(t, 90, trialplan.Drift, trialplan.HeadSea, trialplan.Speed), someCard(t, 120, trialplan.Drift, trialplan.Sea),
+			someCard(t, 180, trialplan.Tests...), someCard(t, 240, trialplan.Tests...),
 		} {
 			var b bytes.Buffer
 			if err := u.CardPDF(&b, c); err != nil {

@@ -48,6 +48,8 @@ type document struct {
 	title string
 	y     float64 // the top of what comes next
 
+	shrink float64 // all that is set is this much smaller than said; paper is as much larger
+
 	glyphs [faces]glyphs
 	images int
 }
@@ -56,11 +58,17 @@ type document struct {
 // document's properties and at each page's foot. The time is that of the trial,
 // never of the writing, so that the same results make the same bytes.
 func newDocument(p pageSize, title string, at time.Time) *document {
+	return newShrunk(p, 1, title, at)
+}
+
+// newShrunk begins a document in smaller type: everything is set as usual on paper
+// so much larger, and then shrunk to the real one.
+func newShrunk(p pageSize, shrink float64, title string, at time.Time) *document {
 	if at.IsZero() {
 		at = time.Unix(0, 0)
 	}
 	pdf := fpdf.NewCustom(&fpdf.InitType{UnitStr: "pt", Size: fpdf.SizeType{Wd: p.width, Ht: p.height}})
-	d := &document{pdf: pdf, paper: p}
+	d := &document{pdf: pdf, paper: pageSize{p.width / shrink, p.height / shrink}, shrink: shrink}
 	d.readFonts()
 	d.title = d.safe(title)
 	pdf.SetMargins(0, 0, 0)
@@ -84,8 +92,24 @@ func (d *document) width() float64 { return d.right() - d.left() }
 func (d *document) room() float64 { return d.paper.height - marginBottom - d.y }
 
 func (d *document) newPage() {
+	d.unshrink()
 	d.pdf.AddPage()
+	d.shrunk()
 	d.y = marginTop
+}
+
+// shrunk begins the shrinking on a page, unshrink ends it.
+func (d *document) shrunk() {
+	if d.shrink != 1 {
+		d.pdf.TransformBegin()
+		d.pdf.TransformScaleXY(100*d.shrink, 0, 0)
+	}
+}
+
+func (d *document) unshrink() {
+	if d.shrink != 1 && d.pdf.PageNo() > 0 {
+		d.pdf.TransformEnd()
+	}
 }
 
 // atTop tells that nothing is on the page yet.
@@ -107,10 +131,13 @@ func (d *document) space(height float64) {
 
 // write ends the document: each page gets its foot.
 func (d *document) write(w io.Writer) error {
+	d.unshrink()
 	pages := d.pdf.PageCount()
 	for n := 1; n <= pages; n++ {
 		d.pdf.SetPage(n)
+		d.shrunk()
 		d.foot(n, pages)
+		d.unshrink()
 	}
 	return d.output(w)
 }
