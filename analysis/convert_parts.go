@@ -165,7 +165,10 @@ func (d *day) turnResults() []Turn {
 	out := []Turn{}
 	for _, t := range d.turns {
 		direction := "port"
-		if t.Starboard {
+		switch {
+		case math.IsNaN(t.Angle):
+			direction = ""
+		case t.Starboard:
 			direction = "starboard"
 		}
 		out = append(out, Turn{ID: t.ID, Start: utc(t.Start), End: utc(t.End), Direction: direction, AngleDeg: Number(t.Angle), RateDegS: Number(t.Rate),

@@ -24,6 +24,10 @@ func (x explainer) manoeuvre(s *sheet, start, end float64, overGround bool) {
 func (x explainer) turn(s *sheet, t handling.Turn) {
 	none := math.NaN()
 	x.manoeuvre(s, t.Start, t.End, t.OverGround)
+	if math.IsNaN(t.Angle) {
+		s.words("No figure is given", t.Withheld)
+		return
+	}
 	if t.CurrentFromCircle {
 		s.words("Current taken out", "as this circle itself shows it, by where she came round to")
 	}

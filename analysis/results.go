@@ -171,7 +171,7 @@ type Turn struct {
 	ID                string    `json:"id"`
 	Start             time.Time `json:"start"`
 	End               time.Time `json:"end"`
-	Direction         string    `json:"direction"` // "port" or "starboard"
+	Direction         string    `json:"direction"` // "port" or "starboard"; "" where no heading tells
 	AngleDeg          Number    `json:"angle_deg"`
 	RateDegS          Number    `json:"rate_deg_s"` // steady rate, magnitude
 	RateCI95          Number    `json:"rate_ci95_deg_s"`

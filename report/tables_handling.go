@@ -54,6 +54,7 @@ func turnTable(r *analysis.Results, u Units) table {
 	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
 	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then. "+
 		"They count from where she begins to answer the wheel: the order itself is not in a log.")
+	t.note("speed kept", "Speed kept is her mean speed in the steady turn against that on the approach; no ± is worked out for it.")
 	t.note("not measured further", "Not measured further: why a length or the speed kept is missing. They count only while the wheel alone turns her, from a straight approach.")
 	t.note("tactical diameter", "Tactical diameter is how far to the side she is after 180°.")
 	return t

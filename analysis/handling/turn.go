@@ -1,6 +1,7 @@
 package handling
 
 import (
+	"fmt"
 	"math"
 
 	"ahull/analysis/segment"
@@ -42,6 +43,7 @@ const (
 	straight  = 8.0 // degrees: within it she is still on her approach
 	guardS    = 2   // s left out beside its edge
 	afterS    = 4
+	steadyS   = 6        // s of steady turning that a rate with its ±, or a speed kept, needs
 	slowest   = 2 * knot // on the approach: below it wind and current do as much as the wheel
 	eased     = 0.7      // of the steady rate: below it the wheel has been put back
 	jumpPct   = 0.05     // of the engine speed: more is a throttle moved
@@ -50,8 +52,8 @@ const (
 	gainMS    = 0.3
 )
 
-// Turns measures the turns of the track in time order. Excluded ones, and those
-// without a heading, are left out.
+// Turns measures the turns of the track in time order. Excluded ones are left out;
+// of those without a heading nothing is said but why.
 func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 	var out []Turn
 	var ways []turning
@@ -59,14 +61,28 @@ func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 		if s.Kind != segment.Turn || s.Excluded != "" {
 			continue
 		}
-		if t, p, ok := turn(tr, s, water); ok {
-			out, ways = append(out, t), append(ways, p)
+		t, p, ok := turn(tr, s, water)
+		if !ok {
+			t = unmeasured(t)
 		}
+		out, ways = append(out, t), append(ways, p)
 	}
 	for i := range out {
-		out[i].measure(&ways[i], boatsLags(othersLags(ways, i)))
+		if !math.IsNaN(out[i].Angle) {
+			out[i].measure(&ways[i], boatsLags(othersLags(ways, i)))
+		}
 	}
 	return out
+}
+
+// unmeasured is a turn of which no figure can be given.
+func unmeasured(t Turn) Turn {
+	nan := math.NaN()
+	t.Angle, t.Rate, t.RateCI95, t.From, t.SpeedKeptPct = nan, nan, nan, nan, nan
+	t.Advance, t.Transfer, t.TacticalDiameter = nan, nan, nan
+	t.AdvanceCI95, t.TransferCI95, t.TacticalDiameterCI95 = nan, nan, nan
+	t.Withheld = "no heading in the log just before or after it"
+	return t
 }
 
 // likeSpeed is by how much the speeds may differ of turns that tell each other the
@@ -136,6 +152,9 @@ func (t *Turn) measure(p *turning, boat byLag) {
 	}
 	t.From = mean(p.speed, p.to-approachS, p.to)
 	t.lengths(*p)
+	if math.IsNaN(t.RateCI95) { // a rate that comes without its ± is none
+		t.Rate = math.NaN()
+	}
 }
 
 // approach finds the straight stretch before the turn and where she begins to
@@ -199,7 +218,7 @@ func (t *Turn) steady(p turning) {
 	}
 	l := stat.Regress(at, deg)
 	t.Rate = l.Slope
-	if len(at) < 6 {
+	if len(at) < steadyS {
 		return
 	}
 	se, df := slopeError(deg)
@@ -235,6 +254,7 @@ func (t *Turn) lengths(p turning) {
 	for _, level := range []float64{90, 180} {
 		at, angleSE := p.turnedBy(level, t.Rate)
 		if math.IsNaN(at) {
+			t.Withheld = fmt.Sprintf("she turned less than %.0f°", level)
 			break
 		}
 		if t.Withheld = p.disturbed(at, t.Rate); t.Withheld != "" {
@@ -249,10 +269,21 @@ func (t *Turn) lengths(p turning) {
 		}
 	}
 	at, speeds := p.middle(t.Angle, p.speed)
-	if len(at) < 2 {
+	if len(at) < steadyS {
+		t.Withheld = join(t.Withheld, "too short to be steady in it")
 		return
 	}
-	if t.Withheld = p.throttled(at[len(at)-1]); t.Withheld == "" {
-		t.SpeedKeptPct = 100 * stat.Mean(speeds) / t.From
+	if why := p.throttled(at[len(at)-1]); why != "" {
+		t.Withheld = join(t.Withheld, why)
+		return
 	}
+	t.SpeedKeptPct = 100 * stat.Mean(speeds) / t.From
+}
+
+// join puts reasons after each other.
+func join(a, b string) string {
+	if a == "" || a == b {
+		return b
+	}
+	return a + "; " + b
 }

@@ -45,3 +45,37 @@ func TestTurnsThatCannotBeMeasured(t *testing.T) {
 		}
 	}
 }
+
+// A turn of which nothing or not everything can be said says why; a rate never
+// comes without its ±.
+func TestEveryTurnSaysWhatItLacks(t *testing.T) {
+	by := func(deg, rate float64) func(float64) float64 {
+		return func(t float64) float64 { return math.Min(deg, rate*math.Max(0, t-30)) }
+	}
+	for _, c := range []struct {
+		name    string
+		deg     float64
+		blind   bool
+		want    string
+		advance bool
+	}{
+		{"no heading", 200, true, "no heading in the log just before or after it", false},
+		{"a bend", 28, false, "she turned less than 90°; too short to be steady in it", false},
+		{"a square turn short of 180°", 150, false, "she turned less than 180°", true},
+	} {
+		tr := driven(120, func(float64) float64 { return 8 }, by(c.deg, 7), 0.3, 0.2)
+		if c.blind {
+			for i := range tr.Heading[:40] {
+				tr.Heading[i] = math.NaN()
+			}
+		}
+		got := Turns(tr, []segment.Segment{{ID: "T1", Kind: segment.Turn, From: 30, To: 31 + int(c.deg/7)}}, water(0.3, 0.2))
+		if len(got) != 1 {
+			t.Fatalf("%s: %d turns", c.name, len(got))
+		}
+		g := got[0]
+		if g.Withheld != c.want && !(c.advance && g.Withheld == "the wheel was eased") || math.IsNaN(g.Rate) != math.IsNaN(g.RateCI95) || !math.IsNaN(g.Advance) != c.advance {
+			t.Errorf("%s: withheld %q, rate %.1f ± %.1f, advance %.0f", c.name, g.Withheld, g.Rate, g.RateCI95, g.Advance)
+		}
+	}
+}

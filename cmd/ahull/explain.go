@@ -19,11 +19,27 @@ func explanations(res *analysis.Results, names []string) ([]analysis.Explanation
 	for _, name := range strings.Split(strings.Join(names, ","), ",") {
 		e, ok := explanation(res, name)
 		if !ok {
-			return nil, fmt.Errorf("--explain: there is no %q in this trial; %s", name, whichThere(res))
+			return nil, fmt.Errorf("--explain: %s; %s", notExplained(res, name), whichThere(res))
 		}
 		out = append(out, e)
 	}
 	return out, nil
+}
+
+// notExplained says why there is no sheet of that name.
+func notExplained(res *analysis.Results, name string) string {
+	for _, s := range res.Segments {
+		switch {
+		case plainID(s.ID) != plainID(name):
+		case s.Excluded != "":
+			return fmt.Sprintf("%s is left out (%s), so nothing of it was worked out", s.ID, s.Excluded)
+		case s.Kind == "idle" || s.Kind == "other":
+			return fmt.Sprintf("%s is a stretch in which nothing is measured (%s)", s.ID, s.Kind)
+		default:
+			return fmt.Sprintf("%s is a %s of which nothing could be measured", s.ID, s.Kind)
+		}
+	}
+	return fmt.Sprintf("there is no %q in this trial", name)
 }
 
 func explanation(res *analysis.Results, name string) (analysis.Explanation, bool) {
