@@ -60,7 +60,7 @@ func TestEveryTurnSaysWhatItLacks(t *testing.T) {
 		advance bool
 	}{
 		{"no heading", 200, true, "no heading in the log just before or after it", false},
-		{"a bend", 28, false, "she turned less than 90°; too short to be steady in it", false},
+		{"a bend", 28, false, "no straight approach", false},
 		{"a square turn short of 180°", 150, false, "she turned less than 180°", true},
 	} {
 		tr := driven(120, func(float64) float64 { return 8 }, by(c.deg, 7), 0.3, 0.2)
