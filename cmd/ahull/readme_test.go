@@ -88,3 +88,25 @@ func write(t *testing.T, path, text string) {
 		t.Fatal(err)
 	}
 }
+
+// The card's beginning in the README is what ahull plan prints.
+func TestReadmeShowsACard(t *testing.T) {
+	var stdout, stderr bytes.Buffer
+	args := []string{"plan", "--model", "Tidewrack 25", "--test", "drift,head-sea", "--time", "90 min", "--cruise", "22 kn", "--wind", "12 kn from 310"}
+	if code := run(args, &stdout, &stderr); code != 0 {
+		t.Fatalf("exit %d: %s", code, stderr.String())
+	}
+	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, ok0 := strings.Cut(string(text), "\n## Plan a day, rehearse it\n")
+	_, rest, ok1 := strings.Cut(section, "```text\n")
+	shown, _, ok2 := strings.Cut(rest, "\n```")
+	if !ok0 || !ok1 || !ok2 {
+		t.Fatal("the README shows no card")
+	}
+	if !strings.HasPrefix(layout(stdout.String()), layout(shown)) {
+		t.Errorf("the README shows\n%s\nthe program prints\n%s", shown, stdout.String())
+	}
+}
