@@ -99,7 +99,7 @@ func cardSections(c *analysis.TrialCard, u Units) []section {
 		out = append(out, section{ID: "show", Title: "What the day will show", Blocks: []block{{Table: &foretold}, {Table: &differences}}})
 	}
 	if len(c.Notes) > 0 {
-		out = append(out, section{ID: "notes", Title: "To know", Blocks: []block{{List: sentences(c.Notes)}}})
+		out = append(out, section{ID: "notes", Title: "To know", Blocks: []block{{List: u.inTexts(sentences(c.Notes))}}})
 	}
 	return out
 }
@@ -116,7 +116,7 @@ func sentences(lines []string) []string {
 func (u Units) CardHTML(w io.Writer, c *analysis.TrialCard) error {
 	p := cardPage{
 		Boat: cardTitle(c), Variant: clean(c.Variant), Day: cardDay(c), Facts: cardFacts(c, u),
-		Cautions: c.Cautions, Steps: cardLines(cardSteps(c, u)), Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
+		Cautions: u.inTexts(c.Cautions), Steps: cardLines(cardSteps(c, u)), Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
 	}
 	var err error
 	if p.shell, err = newShell("Trial card: "+p.Boat, cardStyle, nil); err != nil {
@@ -147,7 +147,7 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 	d.masthead("Trial card", cardTitle(c), clean(c.Variant), cardDay(c))
 	d.facts(cardFacts(c, u))
 	d.table(cardSteps(c, u))
-	d.caution("Before you go", c.Cautions)
+	d.caution("Before you go", u.inTexts(c.Cautions))
 	if lines := cardLeftOut(c); len(lines) > 0 {
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))
 	}
@@ -166,7 +166,7 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 		}
 	}
 	if len(c.Notes) > 0 {
-		d.small("To know. " + strings.Join(sentences(c.Notes), " "))
+		d.small("To know. " + strings.Join(u.inTexts(sentences(c.Notes)), " "))
 	}
 	return d
 }
@@ -211,10 +211,10 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 	}
 	if len(c.Notes) > 0 {
 		b.WriteString("\nTo know:\n")
-		bulleted(&b, sentences(c.Notes), width)
+		bulleted(&b, u.inTexts(sentences(c.Notes)), width)
 	}
 	b.WriteString("\n" + hued(hueDoubt, "Before you go:") + "\n")
-	bulleted(&b, c.Cautions, width)
+	bulleted(&b, u.inTexts(c.Cautions), width)
 	return writeTerminal(w, strings.ReplaceAll(b.String(), "×", "x"))
 }
 
