@@ -15,7 +15,7 @@ func (d *day) speedPoints() []SpeedPoint {
 func (d *day) economy() Economy {
 	e := d.curve.Economy
 	out := Economy{
-		Curve: []CurveSample{}, MeanOfMeans: d.anyMeanOfMeans(),
+		Curve: []CurveSample{}, Breaks: []CurveBreak{}, MeanOfMeans: d.anyMeanOfMeans(),
 		HumpKn: kn(e.Hump), HumpCI95Kn: kn(e.HumpCI95), PlaningKn: kn(e.Planing), PlaningCI95Kn: kn(e.PlaningCI95),
 		BestKn: kn(e.Best.Speed), BestFromKn: kn(e.Best.From), BestToKn: kn(e.Best.To), BestRPM: Number(e.Best.RPM),
 		BestNmPerL: Number(e.Best.PerLitre), BestNmPerLCI95: Number(e.Best.PerLitreCI95),
@@ -24,7 +24,10 @@ func (d *day) economy() Economy {
 		IdleInGearKn: kn(e.Idle.Speed), IdleInGearCI: kn(e.Idle.CI95), IdleInGearRPM: Number(e.Idle.RPM),
 	}
 	for _, s := range e.Samples {
-		out.Curve = append(out.Curve, CurveSample{RPM: Number(s.RPM), SpeedKn: kn(s.Speed), CI95Kn: kn(s.CI95), FuelLH: Number(s.Fuel)})
+		out.Curve = append(out.Curve, CurveSample{RPM: Number(s.RPM), SpeedKn: kn(s.Speed), CI95Kn: kn(s.CI95), FuelLH: Number(s.Fuel), FuelCI95LH: Number(s.FuelCI95)})
+	}
+	for _, g := range e.Gaps {
+		out.Breaks = append(out.Breaks, CurveBreak{FromRPM: Number(g.From), ToRPM: Number(g.To)})
 	}
 	return out
 }

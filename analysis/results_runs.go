@@ -70,7 +70,8 @@ type SpeedPoint struct {
 
 // Economy is what is read off the speed curve between its points.
 type Economy struct {
-	Curve           []CurveSample `json:"curve"`         // PCHIP through the points, never beyond them
+	Curve           []CurveSample `json:"curve"`         // PCHIP through the points, never beyond them; one sample without a speed where it is broken
+	Breaks          []CurveBreak  `json:"breaks"`        // no run between these engine speeds
 	MeanOfMeans     bool          `json:"mean_of_means"` // the current is not known: all of it is read off means of runs there and back
 	HumpKn          Number        `json:"hump_kn"`
 	HumpCI95Kn      Number        `json:"hump_ci95_kn"`
@@ -99,6 +100,15 @@ type CurveSample struct {
 	SpeedKn Number `json:"speed_kn"`
 	CI95Kn  Number `json:"ci95_kn"`
 	FuelLH  Number `json:"fuel_l_h"`
+	// FuelCI95LH holds, as CI95Kn does, what the gap between two points leaves open.
+	FuelCI95LH Number `json:"fuel_ci95_l_h"`
+}
+
+// CurveBreak is where the curve is broken: no run was made between two engine speeds
+// so far apart that what lies between is anyone's guess.
+type CurveBreak struct {
+	FromRPM Number `json:"from_rpm"`
+	ToRPM   Number `json:"to_rpm"`
 }
 
 // SeaBand is how she behaves in one sea band at one engine speed.

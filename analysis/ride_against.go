@@ -151,12 +151,12 @@ func bandBeside(model *Results, m RideMeasure) *RideValue {
 }
 
 // curveAt reads the model's speed off its curve at an engine speed, never beyond
-// its ends.
+// its ends nor where it is broken.
 func curveAt(model *Results, rpm Number) *RideValue {
 	curve := model.Economy.Curve
 	for i := range max(0, len(curve)-1) {
 		a, b := curve[i], curve[i+1]
-		if !(a.RPM <= rpm && rpm <= b.RPM && a.RPM < b.RPM) {
+		if !(a.RPM <= rpm && rpm <= b.RPM && a.RPM < b.RPM && a.SpeedKn.Known() && b.SpeedKn.Known()) {
 			continue
 		}
 		f := (rpm - a.RPM) / (b.RPM - a.RPM)

@@ -14,8 +14,26 @@ type cruise struct {
 // planes.
 func planingCruise(r *analysis.Results) cruise {
 	e := r.Economy
+	from := e.PlaningKn // she may plane from as slow as its ± allows
+	if e.PlaningCI95Kn.Known() {
+		from -= e.PlaningCI95Kn
+	}
 	return cruise{kn: e.BestKn, rpm: e.BestRPM, from: e.BestFromKn, to: e.BestToKn, nmPerL: e.BestNmPerL, nmPerC: e.BestNmPerLCI95,
-		onPlane: e.PlaningKn.Known() && e.BestKn >= e.PlaningKn}
+		onPlane: e.PlaningKn.Known() && e.BestKn >= from}
+}
+
+// where tells the part of the curve that a cruise which is not the best of all is
+// the best of.
+func (c cruise) where() string {
+	if c.onPlane {
+		return "on the plane"
+	}
+	return "above the hump"
+}
+
+// worse tells that another cruise goes farther on a litre at quite another speed.
+func (c cruise) worse(than cruise) bool {
+	return c.kn.Known() && than.nmPerL.Known() && than.nmPerL > c.nmPerL && !alike(than.kn, c.kn)
 }
 
 // anyCruise is the best of the whole curve.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"ahull/analysis"
 )
@@ -117,8 +118,8 @@ func drawSpeed(f frame, r *analysis.Results, points []analysis.SpeedPoint, u Uni
 	}
 	if best := planingCruise(r); best.kn.Known() && best.rpm.Known() {
 		name := "farthest on her fuel"
-		if best.onPlane {
-			name = "farthest on the plane"
+		if best.onPlane || best.worse(anyCruise(r)) {
+			name = "farthest " + best.where()
 		}
 		drawBest(f, float64(best.rpm), k.of(best.kn), name)
 	}
@@ -167,10 +168,12 @@ func fuelValues(points []analysis.SpeedPoint, curve []analysis.CurveSample, u Un
 
 func drawFuel(f frame, r *analysis.Results, points []analysis.SpeedPoint, u Units) {
 	k := u.flow()
-	var xs, ys []float64
+	var xs, ys, low, high []float64
 	for _, c := range r.Economy.Curve {
 		xs, ys = append(xs, float64(c.RPM)), append(ys, k.of(c.FuelLH))
+		low, high = append(low, k.of(c.FuelLH-c.FuelCI95LH)), append(high, k.of(c.FuelLH+c.FuelCI95LH))
 	}
+	f.band(sheer(orange, 0.16), xs, low, high)
 	f.curve(stroke{orange, 1.4, dashes(5, 2)}, xs, ys)
 	for _, p := range points {
 		if p.FuelLH.Known() {
@@ -232,5 +235,18 @@ func speedWords(r *analysis.Results, points []analysis.SpeedPoint, u Units) stri
 		}
 		text += fmt.Sprintf("%s %s at %s", sep, speedText(p.SpeedKn, p.CI95Kn, u.speed()), rpmText(p.RPM)+" rpm")
 	}
-	return text + "."
+	return text + "." + brokenText(r)
+}
+
+// brokenText says where no run was made and the curve is broken: " No run between
+// 650 and 2000 rpm: the curve is broken there."
+func brokenText(r *analysis.Results) string {
+	var parts []string
+	for _, b := range r.Economy.Breaks {
+		parts = append(parts, "between "+rpmText(b.FromRPM)+" and "+rpmText(b.ToRPM)+" rpm")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " No run " + strings.Join(parts, ", nor ") + ": the curve is broken there."
 }

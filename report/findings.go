@@ -71,8 +71,9 @@ func runFinding(r *analysis.Results, u Units) Finding {
 func cruiseText(r *analysis.Results, u Units) string {
 	plane, all := planingCruise(r), anyCruise(r)
 	switch {
-	case plane.kn.Known() && plane.onPlane && all.nmPerL.Known() && all.nmPerL > plane.nmPerL && !alike(all.kn, plane.kn):
-		return " On the plane her fuel takes her farthest at " + plane.words(u) + "; at any speed, " + all.name() + " at " + all.words(u) + "."
+	case plane.worse(all):
+		where := plane.where()
+		return " " + strings.ToUpper(where[:1]) + where[1:] + " her fuel takes her farthest at " + plane.words(u) + "; at any speed, " + all.name() + " at " + all.words(u) + "."
 	case plane.kn.Known():
 		return " Her fuel takes her farthest at " + plane.words(u) + "."
 	}

@@ -96,7 +96,7 @@ func daySection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 func speedSection(r *analysis.Results, u Units, drawn map[string]Figure) section {
 	s := section{ID: "speed", Title: "Speed"}
 	s.Blocks = figureBlocks(drawn, [2]string{"speed",
-		"Each point is a group of like runs with its 95 % interval, in this day's sea; the short bars are single runs. The curve goes through the points and never beyond them."})
+		"Each point is a group of like runs with its 95 % interval, in this day's sea; the short bars are single runs. The curve goes through the points and never beyond them; between them its band widens with the gap, by a rule found on known boats, and where a gap is too wide for it the curve is broken." + brokenText(r)})
 	s.Blocks = append(s.Blocks, folding(tables(speedTable(r, u)))...)
 	if lines := economyLines(r, u); len(lines) > 0 {
 		s.Blocks = append(s.Blocks, block{Pairs: lines})

@@ -48,6 +48,7 @@ func speedTable(r *analysis.Results, u Units) table {
 	} else {
 		t.Notes = append(t.Notes, "Speed is through the water: the current is taken out.")
 	}
+	t.note("fuel flow", "Its ± is how far like runs differ; the flow meter's own error, which is the same for all of them, is not in it.")
 	t.note("single runs", "Single runs: the slowest and the fastest by direction. The speed is the mean over the headings run, head and following sea averaged, and the ± is that mean's; so single runs lie farther apart than it.")
 	t.note("range", "Range is what the tank less 10 % reaches at this speed.")
 	t.note("slip", "Slip is how far the propeller falls short of its pitch.")
@@ -127,11 +128,11 @@ func economyLines(r *analysis.Results, u Units) [][2]string {
 	add("On the plane from", e.PlaningKn, aboutSpeed(e.PlaningKn, e.PlaningCI95Kn, u))
 	plane, all := planingCruise(r), anyCruise(r)
 	name := "Farthest on her fuel"
-	if plane.onPlane {
-		name += ", on the plane"
+	if plane.onPlane || plane.worse(all) {
+		name += ", " + plane.where()
 	}
 	add(name, plane.kn, plane.words(u))
-	if all.nmPerL > plane.nmPerL && !alike(all.kn, plane.kn) {
+	if plane.worse(all) {
 		add("Farthest on her fuel, at any speed", all.kn, all.words(u)+", "+all.name())
 	}
 	if e.MeanOfMeans && len(out) > 0 {

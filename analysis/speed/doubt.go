@@ -44,12 +44,12 @@ func drawnWithin(points []Point, rnd *rand.Rand) []Point {
 	return out
 }
 
-// bend is how far a curve may run beside the drawn one midway between two points,
-// one standard deviation, share of their difference. Found by leaving out points
-// of known curves.
-const bend = 0.03
+// halfInSD is how many standard deviations of what a gap leaves open its half-width
+// is taken for: it holds more than 95 of 100, so that it serves every gap.
+const halfInSD = 2.5
 
-// bent adds a point midway in rpm between each two, beside the curve.
+// bent adds a point midway in rpm between each two, beside the curve by what the
+// gap leaves open; in a gap that breaks the curve there is nothing to be read.
 func bent(points []Point, rnd *rand.Rand) []Point {
 	known := make([]Point, 0, len(points))
 	for _, p := range points {
@@ -58,13 +58,17 @@ func bent(points []Point, rnd *rand.Rand) []Point {
 		}
 	}
 	sort.SliceStable(known, func(a, b int) bool { return known[a].RPM < known[b].RPM })
-	speed, fuel := curveOf(known, speedOf), curveOf(known, func(p Point) float64 { return p.Fuel })
+	speed, fuel := betweenOf(known, speedOf), betweenOf(known, fuelOfPoint)
 	out := points
 	for i := 1; i < len(known); i++ {
-		a, b := known[i-1], known[i]
-		p := Point{RPM: (a.RPM + b.RPM) / 2, Trim: math.NaN()}
-		p.Speed = speed.At(p.RPM) + bend*(b.Speed-a.Speed)*rnd.NormFloat64()
-		p.Fuel = fuel.At(p.RPM) + bend*(b.Fuel-a.Fuel)*rnd.NormFloat64()
+		p := Point{RPM: (known[i-1].RPM + known[i].RPM) / 2, Trim: math.NaN()}
+		v, open := speed.At(p.RPM)
+		f, fuelOpen := fuel.At(p.RPM)
+		if math.IsNaN(v) {
+			continue
+		}
+		p.Speed = v + open/halfInSD*rnd.NormFloat64()
+		p.Fuel = f + fuelOpen/halfInSD*rnd.NormFloat64()
 		p.PerLitre = p.Speed / knot / p.Fuel
 		out = append(out, p)
 	}

@@ -2,6 +2,7 @@ package speed
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"ahull/analysis/stat"
@@ -9,13 +10,14 @@ import (
 
 // Sample is a point of the drawn curve.
 type Sample struct {
-	RPM, Speed, CI95 float64 // rpm, m/s
-	Fuel             float64 // litres an hour, NaN outside the points that have it
+	RPM, Speed, CI95 float64 // rpm, m/s; speed NaN where the curve is broken
+	Fuel, FuelCI95   float64 // litres an hour, NaN outside the points that have it
 }
 
 // Economy is what is read off the curve. What can't be said is NaN.
 type Economy struct {
 	Samples []Sample
+	Gaps    []Gap // in which the curve of speed is broken
 	// Hump is the speed of the highest trim; without trim, where the curve of
 	// speed against rpm turns steep. Planing is the speed above it at which the
 	// trim has come down a third of the way to its least beyond the hump (our
@@ -70,6 +72,9 @@ func reading(points []Point, n int) Economy {
 	}
 	sort.SliceStable(known, func(a, b int) bool { return known[a].RPM < known[b].RPM })
 	e.Samples = drawn(known, n)
+	if len(known) > 1 {
+		e.Gaps = betweenOf(known, speedOf).Gaps()
+	}
 	e.hump(points, known)
 	e.BestOfAll = e.best(points, 0)
 	e.Best = e.BestOfAll
@@ -104,32 +109,56 @@ func curveOf(points []Point, of func(Point) float64) stat.PCHIP {
 func rpmOf(p Point) float64   { return p.RPM }
 func speedOf(p Point) float64 { return p.Speed }
 
+func fuelOfPoint(p Point) float64 { return p.Fuel }
+
+// betweenOf is a curve of speed or fuel against rpm with the doubt of its gaps.
+func betweenOf(points []Point, of func(Point) float64) Between {
+	x, y := column(points, rpmOf, of)
+	return NewBetween(x, y, ShareLimit)
+}
+
 // drawn samples the shape-preserving curve through the points (rpm rising), and
-// the points themselves.
+// the points themselves. In a gap too wide to be read in it has one sample, without
+// values.
 func drawn(points []Point, n int) []Sample {
 	x, _ := column(points, rpmOf, speedOf)
 	if len(x) < 2 {
 		return nil
 	}
-	speed := curveOf(points, speedOf)
-	band := curveOf(points, func(p Point) float64 { return p.CI95 })
-	fuel := func(float64) float64 { return math.NaN() }
-	if fx, fv := column(points, rpmOf, func(p Point) float64 { return p.Fuel }); len(fx) > 1 {
-		fuel = stat.NewPCHIP(fx, fv).At
+	speed, fuel := betweenOf(points, speedOf), betweenOf(points, fuelOfPoint)
+	band, fuelBand := curveOf(points, func(p Point) float64 { return p.CI95 }), curveOf(points, func(p Point) float64 { return p.FuelCI95 })
+	var out []Sample
+	for _, r := range places(x, speed, n) {
+		s := Sample{RPM: r}
+		var open, fuelOpen float64
+		s.Speed, open = speed.At(r)
+		s.Fuel, fuelOpen = fuel.At(r)
+		s.CI95, s.FuelCI95 = math.Hypot(band.At(r), open), math.Hypot(fuelBand.At(r), fuelOpen)
+		if broken := math.IsNaN(s.Speed); !broken {
+			out = append(out, s)
+		} else if len(out) > 0 && !math.IsNaN(out[len(out)-1].Speed) {
+			s.Fuel, s.FuelCI95 = math.NaN(), math.NaN()
+			out = append(out, s)
+		}
 	}
+	return out
+}
+
+// places are the engine speeds, rising, at which a curve through points at x is
+// drawn: n even steps, the points and the ends of its gaps.
+func places(x []float64, c Between, n int) []float64 {
 	at := append([]float64{}, x...)
 	first, last := x[0], x[len(x)-1]
 	for k := 1; k < n; k++ {
 		at = append(at, first+(last-first)*float64(k)/float64(n))
 	}
-	sort.Float64s(at)
-	var out []Sample
-	for i, r := range at {
-		if i == 0 || r > at[i-1] {
-			out = append(out, Sample{RPM: r, Speed: speed.At(r), CI95: band.At(r), Fuel: fuel(r)})
+	for i := range c.wide {
+		if low, high := c.ends(i); low < high {
+			at = append(at, low, (low+high)/2, high)
 		}
 	}
-	return out
+	sort.Float64s(at)
+	return slices.Compact(at)
 }
 
 // best is the most miles a litre at speeds from least up, on the curve where
