@@ -45,57 +45,63 @@ func (c *comparer) curves() {
 				}
 			}
 		}
-		for _, rpm := range vc.speeds() {
-			if p := meanAt(&vc, rpm); p.known() {
-				vc.Mean = append(vc.Mean, p)
-			}
-		}
 		c.out.Curves = append(c.out.Curves, vc)
+	}
+	for i := range c.out.Curves {
+		c.out.Curves[i].means(&c.out.Curves[0], &c.out.Curves[min(1, len(c.out.Curves)-1)], i)
 	}
 	for _, after := range c.out.Curves[1:] {
 		c.out.CurveGaps = append(c.out.CurveGaps, gapOf(&c.out.Curves[0], &after))
 	}
 }
 
-// speeds are the engine speeds of a mean curve.
+// means sets the mean curve of variant i, the first being compared with the second
+// and the others with the first.
+func (vc *VariantCurve) means(first, second *VariantCurve, i int) {
+	other, which := first, comparison.After
+	if i == 0 {
+		other, which = second, comparison.Before
+	}
+	for _, rpm := range vc.speeds() {
+		if p := vc.meanAt(other, which, rpm); p.known() {
+			vc.Mean = append(vc.Mean, p)
+		} else if n := len(vc.Mean); n > 0 && vc.Mean[n-1].known() {
+			vc.Mean = append(vc.Mean, p) // where it is broken
+		}
+	}
+}
+
+// speeds are the engine speeds of a mean curve: even steps, and those that its
+// measures are compared at.
 func (vc *VariantCurve) speeds() (out []float64) {
 	lo, hi := math.Inf(1), math.Inf(-1)
+	var run []float64
 	for _, d := range vc.Days {
-		for _, s := range d.Curve {
-			lo, hi = math.Min(lo, float64(s.RPM)), math.Max(hi, float64(s.RPM))
+		for _, s := range d.Points {
+			if rpm := float64(s.RPM); s.Group == "" && s.RPM.Known() {
+				lo, hi, run = math.Min(lo, rpm), math.Max(hi, rpm), append(run, rpm)
+			}
 		}
 	}
 	for rpm := math.Ceil(lo/curveStep) * curveStep; rpm <= hi; rpm += curveStep {
 		out = append(out, rpm)
 	}
-	return out
+	out = append(out, byRPM.paces(run)...)
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
-// curveReading reads one quantity off a day's curve at an engine speed, NaN where
-// the day doesn't tell, and sets it with its half-width in a point.
+// curveReading is one quantity of a curve, read as its measure is, and where it is
+// set with its half-width in a point.
 type curveReading struct {
-	of  func(d *DayCurve, rpm float64) float64
-	set func(p *CurveAt, value, half Number)
+	measure string
+	set     func(p *CurveAt, value, half Number)
 }
 
 var curveReadings = []curveReading{
-	{readSpeed, func(p *CurveAt, v, h Number) { p.SpeedKn, p.CI95Kn = v, h }},
-	{readFuel, func(p *CurveAt, v, h Number) { p.FuelLNm, p.FuelCI95LNm = v, h }},
-	{readTrim, func(p *CurveAt, v, h Number) { p.TrimDeg, p.TrimCI95Deg = v, h }},
-}
-
-func readSpeed(d *DayCurve, rpm float64) float64 {
-	return sampleAt(d.Curve, rpm, func(s CurveSample) Number { return s.SpeedKn })
-}
-
-func readFuel(d *DayCurve, rpm float64) float64 {
-	return sampleAt(d.Curve, rpm, func(s CurveSample) Number { return s.FuelLH / s.SpeedKn })
-}
-
-// readTrim needs the points: a drawn curve has no trim.
-func readTrim(d *DayCurve, rpm float64) float64 {
-	value, _ := readCurve("trim_at_rpm", d.Points, "", rpm)
-	return value
+	{"speed_at_rpm", func(p *CurveAt, v, h Number) { p.SpeedKn, p.CI95Kn = v, h }},
+	{"fuel_per_mile", func(p *CurveAt, v, h Number) { p.FuelLNm, p.FuelCI95LNm = v, h }},
+	{"trim_at_rpm", func(p *CurveAt, v, h Number) { p.TrimDeg, p.TrimCI95Deg = v, h }},
 }
 
 func unknownAt(rpm float64) CurveAt {
@@ -105,26 +111,20 @@ func unknownAt(rpm float64) CurveAt {
 
 func (p CurveAt) known() bool { return p.SpeedKn.Known() || p.FuelLNm.Known() || p.TrimDeg.Known() }
 
-// meanAt is the days' mean at an engine speed, of what at least two days tell.
-func meanAt(vc *VariantCurve, rpm float64) CurveAt {
-	p := unknownAt(rpm)
-	for _, r := range curveReadings {
-		if y := vc.at(r, rpm); len(y) >= 2 {
-			mean, sd := stat.MeanSD(y)
-			n := float64(len(y))
-			r.set(&p, Number(mean), Number(stat.TQuantile(0.975, n-1)*sd/math.Sqrt(n)))
-		}
-	}
-	return p
+// readAt are the days' readings of one quantity at an engine speed, those of one
+// date made one, and the mean of what the gaps between their points leave open
+// there: alike for days that ran the same engine speeds, so that days do not lessen it.
+type readAt struct {
+	y    []float64
+	open float64
 }
 
-// at are the days' readings at an engine speed; trials of one date are one.
-func (vc *VariantCurve) at(r curveReading, rpm float64) (out []float64) {
+func (vc *VariantCurve) at(measure string, rpm float64) (r readAt) {
 	byDate := map[string][]float64{}
 	var dates []string
-	for i := range vc.Days {
-		d := &vc.Days[i]
-		y := r.of(d, rpm)
+	var open []float64
+	for _, d := range vc.Days {
+		y, half := readBetween(measure, d.Points, "", rpm)
 		if math.IsNaN(y) {
 			continue
 		}
@@ -132,45 +132,66 @@ func (vc *VariantCurve) at(r curveReading, rpm float64) (out []float64) {
 			dates = append(dates, d.Date)
 		}
 		byDate[d.Date] = append(byDate[d.Date], y)
+		open = append(open, half)
 	}
 	for _, date := range dates {
-		out = append(out, stat.Mean(byDate[date]))
+		r.y = append(r.y, stat.Mean(byDate[date]))
 	}
-	return out
+	r.open = stat.Mean(open)
+	return r
 }
 
-// sampleAt reads a drawn curve between its samples; NaN outside.
-func sampleAt(curve []CurveSample, rpm float64, of func(CurveSample) Number) float64 {
-	i := slices.IndexFunc(curve, func(s CurveSample) bool { return float64(s.RPM) >= rpm })
-	switch {
-	case i < 0, i == 0 && float64(curve[0].RPM) > rpm:
-		return math.NaN()
-	case i == 0:
-		return float64(of(curve[0]))
+// pairAt fits two variants' days at an engine speed as their measure is fitted; ok
+// is false where it can't be.
+func pairAt(before, after readAt) (f comparison.Fit, ok bool) {
+	d := comparison.Data{At: math.NaN()}
+	for v, r := range []readAt{before, after} {
+		for _, y := range r.y {
+			d.Days = append(d.Days, comparison.Day{Variant: v, Y: []float64{y}})
+		}
 	}
-	a, b := curve[i-1], curve[i]
-	w := (rpm - float64(a.RPM)) / float64(b.RPM-a.RPM)
-	return float64(of(a)) + w*float64(of(b)-of(a))
+	return comparison.NewFit(d), d.Lacks() == comparison.LackNothing
 }
 
-// gapOf is the difference of two variants' curves where both have two days.
+// meanAt is the days' mean at an engine speed, of what at least two days tell. Its
+// scatter is that of the days of the pair that the variant is compared in, as its
+// measures' is; where the other has none of it, of its own days.
+func (vc *VariantCurve) meanAt(other *VariantCurve, which int, rpm float64) CurveAt {
+	p := unknownAt(rpm)
+	for _, r := range curveReadings {
+		own := vc.at(r.measure, rpm)
+		if len(own.y) < 2 {
+			continue
+		}
+		pair := [2]readAt{own, own}
+		pair[1-which] = other.at(r.measure, rpm)
+		f, ok := pairAt(pair[0], pair[1])
+		mean, half := f.At(which, math.NaN(), 0.95)
+		if !ok || math.IsNaN(half) {
+			var sd float64
+			mean, sd = stat.MeanSD(own.y)
+			n := float64(len(own.y))
+			half = stat.TQuantile(0.975, n-1) * sd / math.Sqrt(n)
+		}
+		r.set(&p, Number(mean), Number(math.Hypot(half, own.open)))
+	}
+	return p
+}
+
+// gapOf is the difference of two variants' curves where both have two days. What
+// the gaps between points leave open is not the same for both: the hump may lie
+// elsewhere.
 func gapOf(before, after *VariantCurve) CurveGap {
 	g := CurveGap{Before: before.Variant, After: after.Variant, Gap: []CurveAt{}}
 	for _, rpm := range before.speeds() {
 		p := unknownAt(rpm)
 		for _, r := range curveReadings {
-			d := comparison.Data{At: math.NaN()}
-			for v, vc := range []*VariantCurve{before, after} {
-				for _, y := range vc.at(r, rpm) {
-					d.Days = append(d.Days, comparison.Day{Variant: v, Y: []float64{y}})
-				}
-			}
-			if d.Lacks() == comparison.LackNothing {
-				f := comparison.NewFit(d)
-				r.set(&p, Number(f.Gap), Number(f.HalfWidth(0.95)))
+			b, a := before.at(r.measure, rpm), after.at(r.measure, rpm)
+			if f, ok := pairAt(b, a); ok {
+				r.set(&p, Number(f.Gap), Number(math.Hypot(f.HalfWidth(0.95), math.Hypot(b.open, a.open))))
 			}
 		}
-		if p.known() {
+		if n := len(g.Gap); p.known() || n > 0 && g.Gap[n-1].known() {
 			g.Gap = append(g.Gap, p)
 		}
 	}

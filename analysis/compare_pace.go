@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"ahull/analysis/speed"
 	"ahull/analysis/stat"
 )
 
@@ -245,37 +246,58 @@ func spread(all []question, p pairOf, most int) []question {
 	return [][]question{{middle}, {middle, last}, {first, middle, last}}[most-1]
 }
 
-// readCurve reads a measure off one trial's curve at an engine speed, with the
-// half-width of the nearest point; NaN where the curve does not reach.
+// readCurve reads a measure off one trial's curve at an engine speed near one of its
+// points, with that point's half-width and what the gap to the next leaves open; NaN
+// where no point is near, so that no measure rests on a gap.
 func readCurve(measure string, points []SpeedPoint, group string, rpm float64) (value, half float64) {
-	var x, y, ci []float64
+	nearest, own := math.Inf(1), math.NaN()
 	for _, s := range points {
 		v, h := curveValue(measure, s)
-		if s.Group == group && s.RPM.Known() && v.Known() {
-			x, y, ci = append(x, float64(s.RPM)), append(y, float64(v)), append(ci, float64(h))
+		if off := math.Abs(float64(s.RPM) - rpm); s.Group == group && v.Known() && off < nearest {
+			nearest, own = off, float64(h)
 		}
 	}
-	if len(x) == 0 {
+	if !byRPM.like(rpm+nearest, rpm) {
 		return math.NaN(), math.NaN()
 	}
-	near := 0
-	for i := range x {
-		if math.Abs(x[i]-rpm) < math.Abs(x[near]-rpm) {
-			near = i
+	value, open := readBetween(measure, points, group, rpm)
+	return value, math.Hypot(own, open)
+}
+
+// readBetween reads a measure off one trial's curve at an engine speed, with what the
+// gap between two points leaves open; NaN where the curve does not reach or is broken.
+func readBetween(measure string, points []SpeedPoint, group string, rpm float64) (value, open float64) {
+	var x, v, fuel, trim []float64
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, s := range points {
+		if y, _ := curveValue(measure, s); s.Group == group && s.RPM.Known() && y.Known() {
+			x, v = append(x, float64(s.RPM)), append(v, float64(s.SpeedKn))
+			fuel, trim = append(fuel, float64(s.FuelLH)), append(trim, float64(s.TrimDeg))
+			first, last = math.Min(first, float64(s.RPM)), math.Max(last, float64(s.RPM))
 		}
 	}
-	curve := stat.NewPCHIP(x, y)
-	at := math.Min(math.Max(rpm, slices.Min(x)), slices.Max(x))
-	if math.Abs(at-rpm) > beyondShare*rpm {
+	read := func(rpm float64) (value, open float64) {
+		switch measure {
+		case "trim_at_rpm":
+			return speed.NewBetween(x, trim, speed.TrimLimit).At(rpm)
+		case "fuel_per_mile":
+			f, fOpen := speed.NewBetween(x, fuel, speed.ShareLimit).At(rpm)
+			s, sOpen := speed.NewBetween(x, v, speed.ShareLimit).At(rpm)
+			return f / s, f / s * math.Hypot(fOpen/f, sOpen/s)
+		}
+		return speed.NewBetween(x, v, speed.ShareLimit).At(rpm)
+	}
+	at := math.Min(math.Max(rpm, first), last)
+	if !(math.Abs(at-rpm) <= beyondShare*rpm) {
 		return math.NaN(), math.NaN()
 	}
-	value = curve.At(at)
+	value, open = read(at)
 	if inner := at + (at-rpm)*5; at != rpm && len(x) > 1 {
-		if v := curve.At(inner); !math.IsNaN(v) {
-			value += (value - v) / (at - inner) * (rpm - at)
+		if y, _ := read(inner); !math.IsNaN(y) {
+			value += (value - y) / (at - inner) * (rpm - at)
 		}
 	}
-	return value, ci[near]
+	return value, open
 }
 
 func curveValue(measure string, s SpeedPoint) (value, half Number) {

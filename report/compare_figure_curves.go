@@ -52,9 +52,8 @@ func (q curveQuantity) figure(c *analysis.Comparison, u Units, width float64) (F
 	for i, v := range c.Curves {
 		o := overlay{index: i}
 		for _, p := range v.Mean {
-			if value, ci := q.of(p); value.Known() {
-				o.line.add(float64(p.RPM), s.of(value), s.of(ci))
-			}
+			value, ci := q.of(p) // unknown where the curve is broken
+			o.line.add(float64(p.RPM), s.of(value), s.of(ci))
 		}
 		for _, d := range v.Days {
 			for _, p := range d.Points {
@@ -72,9 +71,8 @@ func (q curveQuantity) figure(c *analysis.Comparison, u Units, width float64) (F
 	for _, g := range c.CurveGaps {
 		line := gapLine{index: variantIndex(c, g.After)}
 		for _, p := range g.Gap {
-			if value, ci := q.of(p); value.Known() {
-				line.line.add(float64(p.RPM), s.of(value), s.of(ci))
-			}
+			value, ci := q.of(p)
+			line.line.add(float64(p.RPM), s.of(value), s.of(ci))
 		}
 		if len(line.line.xs) > 0 {
 			t.gaps = append(t.gaps, line)
