@@ -20,10 +20,14 @@ type CompareTrial struct {
 // CompareOptions are what a person may ask for. The zero value asks for
 // everything at conditions of the program's choice.
 type CompareOptions struct {
-	Measures []string           // names of measures: each is then a first question and nothing else is tested; nil: all. Fewer need less correction
-	WindKn   float64            // compare drift measures at this wind; 0: a round number that both variants met
-	Care     map[string]float64 // by name of measure, in its unit: the difference that matters; without: see CareDefault
+	Measures []string        // names of measures: each is then a first question and nothing else is tested; nil: all. Fewer need less correction
+	WindKn   float64         // compare drift measures at this wind; 0: a round number that both variants met
+	Care     map[string]Care // by name of measure: the difference that matters; without: see CareDefault
 }
+
+// Care is a difference that matters: in the measure's unit, or, where that is 0, in
+// percent of what the measure is before the change.
+type Care struct{ Size, Percent float64 }
 
 // Compare compares the trials of two or more variants ([boat] variant in their
 // trial files). The variant of the first trial is the one that the others are

@@ -198,3 +198,22 @@ func TestRunsWithoutEngineSpeed(t *testing.T) {
 		t.Error(m.Why)
 	}
 }
+
+// What a person cares about is what more testing is worked out for: a size, or a
+// share of what it was before.
+func TestCareAskedFor(t *testing.T) {
+	a, b := fullDays()
+	c := compare(t, analysis.CompareOptions{Care: map[string]analysis.Care{"divergence": {Size: 2}, "head_sea_heading_sd": {Percent: 7}, "drift_speed": {Percent: 4}}}, a, b)
+	if m := measureOf(t, c, "divergence"); m.CareDifference != 2 || m.CareText != "2°, as asked for" || m.MoreDays == 0 {
+		t.Errorf("%g: %s: %s", m.CareDifference, m.CareText, m.MoreNeeded)
+	}
+	for name, share := range map[string]float64{"head_sea_heading_sd": 0.07, "drift_speed": 0.04} {
+		if m := measureOf(t, c, name); math.Abs(float64(m.CareDifference/m.Before)-share) > 1e-9 || !strings.Contains(m.CareText, "as asked for") {
+			t.Errorf("%s: %g of %g: %s", name, m.CareDifference, m.Before, m.CareText)
+		}
+	}
+	small := measureOf(t, compare(t, analysis.CompareOptions{Care: map[string]analysis.Care{"divergence": {Size: 1}}}, a, b), "divergence")
+	if large := measureOf(t, c, "divergence"); small.MoreDays > 0 && small.MoreDays <= large.MoreDays {
+		t.Errorf("half the difference takes %d more days, the whole %d", small.MoreDays, large.MoreDays)
+	}
+}

@@ -89,7 +89,7 @@ func checkMeasures(opt CompareOptions) error {
 		if !slices.Contains(all, m) {
 			return fmt.Errorf("no measure %q: there are %s", m, strings.Join(all, ", "))
 		}
-		if !(v > 0) {
+		if !(v.Size > 0 || v.Size == 0 && v.Percent > 0) {
 			return fmt.Errorf("%s: the difference that matters must be more than 0", m)
 		}
 	}

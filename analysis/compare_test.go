@@ -184,7 +184,7 @@ func TestCompareRefuses(t *testing.T) {
 		{a, analysis.CompareOptions{}, []string{"as built", "one variant"}},
 		{nil, analysis.CompareOptions{}, []string{"no trial"}},
 		{slices.Concat(a, b), analysis.CompareOptions{Measures: []string{"drft"}}, []string{"drft", "drift_speed"}},
-		{slices.Concat(a, b), analysis.CompareOptions{Care: map[string]float64{"drift_speed": -1}}, []string{"drift_speed", "more than 0"}},
+		{slices.Concat(a, b), analysis.CompareOptions{Care: map[string]analysis.Care{"drift_speed": {Size: -1}}}, []string{"drift_speed", "more than 0"}},
 	} {
 		_, err := analysis.Compare(c.trials, c.opt)
 		for _, w := range c.want {

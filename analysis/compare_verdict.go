@@ -10,7 +10,7 @@ import (
 )
 
 // conclude gives the verdict, why, and what more would settle it.
-func (t *trialled) conclude(m *Measure, care float64) {
+func (t *trialled) conclude(m *Measure, care Care) {
 	t.matter(m, care)
 	if t.lack != comparison.LackNothing {
 		m.Verdict = VerdictTooFew
@@ -34,22 +34,26 @@ func (t *trialled) conclude(m *Measure, care float64) {
 }
 
 // matter sets the difference that a person cares about.
-func (t *trialled) matter(m *Measure, asked float64) {
+func (t *trialled) matter(m *Measure, asked Care) {
 	k := t.kind
+	share, asAsked := k.careShare, ""
+	if asked.Percent > 0 {
+		share, asAsked = asked.Percent/100, ", as asked for"
+	}
+	unit := k.unit
+	if unit == "%" {
+		unit = "points"
+	}
 	switch {
-	case asked > 0:
-		m.CareDifference, m.CareText = Number(asked), quantity(asked, k.unit)+", as asked for"
-	case k.care > 0:
+	case asked.Size > 0:
+		m.CareDifference, m.CareText = Number(asked.Size), quantity(asked.Size, unit)+", as asked for"
+	case k.care > 0 && asAsked == "":
 		m.CareDifference, m.CareText = Number(k.care), quantity(k.care, k.unit)
 	case m.Before.Known():
-		m.CareDifference = Number(k.careShare * math.Abs(float64(m.Before)))
-		unit := k.unit
-		if unit == "%" {
-			unit = "points"
-		}
-		m.CareText = fmt.Sprintf("%g %% of it, or %s", 100*k.careShare, quantity(float64(m.CareDifference), unit))
+		m.CareDifference = Number(share * math.Abs(float64(m.Before)))
+		m.CareText = fmt.Sprintf("%.3g %% of it, or %s%s", 100*share, quantity(float64(m.CareDifference), unit), asAsked)
 	default:
-		m.CareText = fmt.Sprintf("%g %%", 100*k.careShare)
+		m.CareText = fmt.Sprintf("%.3g %%%s", 100*share, asAsked)
 	}
 }
 
@@ -65,6 +69,17 @@ func CareDefault(measure string) string {
 		}
 	}
 	return ""
+}
+
+// MeasureUnit is the unit of a measure, and whether the difference that matters for
+// it is usually counted in shares of it; "" for a name that is none.
+func MeasureUnit(measure string) (unit string, inShares bool) {
+	for _, k := range allKinds() {
+		if k.name == measure {
+			return k.unit, k.careShare > 0
+		}
+	}
+	return "", false
 }
 
 // DoubleUnseen tells that even twice of the measure could go unseen: of one that

@@ -136,6 +136,14 @@ func parseQuantity(text string, dim dimension) (float64, error) {
 	return sum, nil
 }
 
+// Speed reads a speed such as "0.05 kn" or "14 mph", m/s.
+func Speed(text string) (ms float64, err error) {
+	if ms, err = parseQuantity(text, speed); err != nil {
+		return 0, fmt.Errorf("%w, expected %s", err, examples[speed])
+	}
+	return ms, nil
+}
+
 // nextPart takes a number and its unit off the front of text.
 func nextPart(text string) (value float64, name, rest string, err error) {
 	digits := number.FindString(text)

@@ -110,7 +110,7 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 		if err := writeAll(dir, files); err != nil {
 			return err
 		}
-		if err := removeStale(dir, files); err != nil {
+		if err := removeStale(dir, files, false); err != nil {
 			return err
 		}
 	}

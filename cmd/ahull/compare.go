@@ -20,6 +20,7 @@ type compareFlags struct {
 	figures  string
 	measures []string
 	atWind   float64
+	care     []string
 }
 
 func newCompare() *cobra.Command {
@@ -46,13 +47,20 @@ TRIAL is a trial file (*.toml) or the folder with one. Into a folder are written
 
 Without --out it is compare-out in the folder that all the trials lie in. The more
 measures are asked about at once, the surer each answer has to be: name beforehand
-with --measures what the change was made for.
+with --measures what the change was made for. Without --measures the drift speed,
+the heading spread in a head sea and the speed at the highest engine speed are the
+first questions, and all else is looked at as well and judged more strictly.
+
+How much more testing a difference that matters would take is told for a usual
+size of it; --care sets another: a speed in any unit, % of what it was before
+the change, degrees (deg), L/nm, or points of a percentage.
 
 Measures: ` + wrapNames(analysis.MeasureNames()),
 		Example: `  ahull compare trials/as-built-* trials/new-chine-*
   ahull compare as-built-1 as-built-2 new-chine-1 new-chine-2 --out chine
   ahull compare as-built-* new-chine-* --measures drift_speed,head_sea_heading_sd
   ahull compare as-built-* new-chine-* --at-wind 14 --units mph,ft,gal
+  ahull compare as-built-* new-chine-* --care "drift_speed=0.05 kn" --care "fuel_per_mile=3 %"
   ahull compare as-built-* new-chine-* --json > chine.json`,
 		Args: atLeastOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -65,6 +73,7 @@ Measures: ` + wrapNames(analysis.MeasureNames()),
 	cmd.Flags().StringVar(&flags.figures, "figures", "svg", "the figures' `FORMATS`, any of svg, png (for print, 300 dpi), pdf")
 	cmd.Flags().StringSliceVar(&flags.measures, "measures", nil, "compare these only, as in `drift_speed,divergence`")
 	cmd.Flags().Float64Var(&flags.atWind, "at-wind", 0, "compare drifts at this `WIND` that both variants met, in the speed unit that is read")
+	cmd.Flags().StringArrayVar(&flags.care, "care", nil, "the difference that matters for a measure, as in `\"drift_speed=0.05 kn\"`; once for each")
 	return cmd
 }
 
@@ -102,6 +111,10 @@ func (f compareFlags) options(cmd *cobra.Command) (analysis.CompareOptions, erro
 		if !slices.Contains(known, m) {
 			return opt, usageError{fmt.Sprintf("--measures: no measure %q: there are %s", m, strings.Join(known, ", ")), cmd.CommandPath()}
 		}
+	}
+	var err error
+	if opt.Care, err = parseCare(f.care); err != nil {
+		return opt, usageError{"--care: " + err.Error(), cmd.CommandPath()}
 	}
 	return opt, nil
 }
@@ -149,7 +162,7 @@ func compare(cmd *cobra.Command, args []string, flags compareFlags) error {
 		if err := writeAll(dir, files); err != nil {
 			return err
 		}
-		if err := removeStale(dir, files); err != nil {
+		if err := removeStale(dir, files, true); err != nil {
 			return err
 		}
 	}

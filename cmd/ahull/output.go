@@ -97,9 +97,13 @@ func rendered[T any](of T, parts ...part[T]) ([]outputFile, error) {
 	return files, nil
 }
 
-// removeStale takes away the figures of an earlier analysis that this one
-// hasn't drawn: beside the new report they would say what is no longer so.
-func removeStale(dir string, files []outputFile) error {
+// comparedFigure begins the names of a comparison's figures, and of no others.
+const comparedFigure = "compare-"
+
+// removeStale takes away the figures of an earlier analysis, or comparison, that
+// this one hasn't drawn: beside the new report they would say what is no longer
+// so. An analysis and a comparison in one folder leave each other's alone.
+func removeStale(dir string, files []outputFile, comparison bool) error {
 	drawn := map[string]bool{}
 	for _, f := range files {
 		drawn[f.in(dir)] = true
@@ -110,7 +114,7 @@ func removeStale(dir string, files []outputFile) error {
 	}
 	for _, e := range entries {
 		path := filepath.Join(dir, "figures", e.Name())
-		if !drawn[path] && isOurFigure(path) {
+		if !drawn[path] && strings.HasPrefix(e.Name(), comparedFigure) == comparison && isOurFigure(path) {
 			if err := os.Remove(path); err != nil {
 				return plainPath(err)
 			}
