@@ -72,11 +72,43 @@ func (d *day) unmarkedNote(m trial.Mark) string {
 	}
 	switch {
 	case string(best) == m.Kind && 2*seconds[best] >= total:
-		return "the program by itself found the same"
+		return d.foundAlike(m)
 	case seconds[segment.Kind(m.Kind)] == 0:
 		return "it contradicts the program, which by itself found " + kindWords[best] + " there"
 	}
 	return fmt.Sprintf("the program by itself found a %s in %d of its %d s, mostly %s", m.Kind, seconds[segment.Kind(m.Kind)], total, kindWords[best])
+}
+
+// sameEnds is by how much ends may differ, s, of what a mark and the program call
+// the same.
+const sameEnds = 15
+
+// foundAlike says that the program found the same, or how far what it found reaches
+// beyond the mark or short of it, and what the rest counts as.
+func (d *day) foundAlike(m trial.Mark) string {
+	from, to := d.tr.Index(m.From), d.tr.Index(m.To)
+	var found segment.Segment
+	for _, s := range d.unmarked {
+		if string(s.Kind) == m.Kind && min(s.To, to)-max(s.From, from) > min(found.To, to)-max(found.From, from) {
+			found = s
+		}
+	}
+	abs := func(n int) int { return max(n, -n) }
+	if found.To == 0 || abs(found.From-from) <= sameEnds && abs(found.To-to) <= sameEnds {
+		return "the program by itself found the same"
+	}
+	text := "the program by itself found one from " + d.stretch(d.tr.Time(found.From), d.tr.Time(found.To))
+	for _, s := range d.segs {
+		if s.Marked || s.To <= found.From || s.From >= found.To || s.To > from && s.From < to {
+			continue
+		}
+		as := s.ID
+		if s.Kind == segment.Other {
+			as = "nothing (other)"
+		}
+		text += fmt.Sprintf("; %d s of its rest count as %s", min(s.To, found.To)-max(s.From, found.From), as)
+	}
+	return text
 }
 
 // kindWords name what was found in a stretch.

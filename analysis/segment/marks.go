@@ -10,15 +10,41 @@ import (
 // applyMarks lays what a person marked over what was found. What is left of a
 // found run or drift must still be long enough to count.
 func applyMarks(found []Segment, tr *track.Track, tri *trial.Trial, warn *warnings) []Segment {
+	var marks []Segment
 	for _, k := range tri.Segments {
 		from, to := tr.Index(k.From), tr.Index(k.To)
 		if to <= from {
 			warn.add("mark-outside", "the segment \"%s\" marked in the trial file lies outside the log or is empty: check its times and the timezone", k.Kind)
 			continue
 		}
-		found = overlay(found, Segment{Kind: Kind(k.Kind), From: from, To: to, Group: k.Group, Note: k.Note, Marked: true})
+		mark := Segment{Kind: Kind(k.Kind), From: from, To: to, Group: k.Group, Note: k.Note, Marked: true}
+		found, marks = overlay(found, mark), append(marks, mark)
+	}
+	for _, mark := range marks {
+		dropRests(found, mark, tr, warn)
 	}
 	return found
+}
+
+// leastRest is how long what a mark leaves of a found drift must be, s, to count as
+// a drift of its own, unless it is longer than the mark: a person who marks a drift
+// rarely means the minute beside it to be another. Our own choice.
+const leastRest = 120
+
+// dropRests makes other of the short rests of a drift that a marked drift has cut,
+// and says so.
+func dropRests(segs []Segment, mark Segment, tr *track.Track, warn *warnings) {
+	for i := range segs {
+		s := &segs[i]
+		rest := s.To - s.From
+		beside := s.To == mark.From || s.From == mark.To
+		if mark.Kind != Drift || s.Kind != Drift || s.Marked || !beside || rest < leastDrift || rest >= leastRest || rest >= mark.To-mark.From {
+			continue
+		}
+		s.Kind = Other
+		warn.add("mark-rest", "the drift marked at %s leaves %d s of a longer drift beside it, from %s: that rest counts as nothing (other), not as a drift of its own. Widen the mark if it belongs to it",
+			clock(tr.Time(mark.From)), rest, clock(tr.Time(s.From)))
+	}
 }
 
 // overlay puts s over the segments, cutting what it covers.

@@ -158,3 +158,22 @@ func BenchmarkFind(b *testing.B) {
 		segment.Find(tr, nil)
 	}
 }
+
+// A mark that ends a minute before the drift does leaves no second drift behind, and
+// says so; a rest that is long is one.
+func TestShortRestOfADriftIsNone(t *testing.T) {
+	tr := dayOut()
+	found, _ := segment.Find(tr, nil)
+	drift := kinds(found, segment.Drift)[0]
+	for _, c := range []struct{ rest, drifts int }{{70, 1}, {140, 2}} {
+		tri := trial.Bare()
+		tri.Segments = []trial.Mark{{Kind: "drift", From: tr.Time(drift.From), To: tr.Time(drift.To - c.rest), Group: "sock out"}}
+		segs, ws := segment.Find(tr, tri)
+		if n := len(kinds(segs, segment.Drift)); n != c.drifts {
+			t.Errorf("rest of %d s: %d drifts, want %d", c.rest, n, c.drifts)
+		}
+		if told := slices.Contains(codes(ws), "mark-rest"); told != (c.drifts == 1) {
+			t.Errorf("rest of %d s: told %v", c.rest, told)
+		}
+	}
+}
