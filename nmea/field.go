@@ -104,7 +104,8 @@ func (b *block) heading(i int, frame byte) float64 {
 const fastest = 400
 
 // speed reads a speed given in several units side by side, each with its
-// letter behind, and takes the first that is there. fields are places.
+// letter behind, and takes the first that is there, unless that can't be. fields
+// are places.
 func (b *block) speed(fields [3]int) float64 {
 	units := [3]struct {
 		letter byte
@@ -115,8 +116,11 @@ func (b *block) speed(fields [3]int) float64 {
 		if i == 0 {
 			continue
 		}
+		bad := b.line.bad
 		v := b.unit(i, units[k].letter, 0, fastest*knot/units[k].ms) * units[k].ms
 		switch {
+		case v != v && b.line.bad > bad && best != best:
+			return nan // beside a speed that can't be, another unit's is no better
 		case v != v:
 		case best != best:
 			best = v
