@@ -4,12 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
-	"sort"
 	"time"
 
-	"ahull/analysis/segment"
-	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
 	"ahull/analysis/vane"
@@ -21,14 +17,17 @@ const CheckSchema = "ahull.check/1"
 
 // CheckReport says whether a log is fit to use.
 type CheckReport struct {
-	Schema         string         `json:"schema"`
-	ProgramVersion string         `json:"program_version"`
-	Log            LogAccount     `json:"log"`
-	Channels       []CheckChannel `json:"channels"`
-	Compass        *CompassCheck  `json:"compass"`     // null without a heading, or never under way
-	WindSensor     WindSensor     `json:"wind_sensor"` // on the compass as it is: analyze, which mends the compass first, is surer
-	Verdicts       []Verdict      `json:"verdicts"`
-	Warnings       []Warning      `json:"warnings"`
+	Schema         string           `json:"schema"`
+	ProgramVersion string           `json:"program_version"`
+	Log            LogAccount       `json:"log"`
+	Channels       []CheckChannel   `json:"channels"`
+	Compass        *CompassCheck    `json:"compass"`     // null without a heading, or never under way
+	Deviation      *DeviationCheck  `json:"deviation"`   // null without a heading
+	WindSensor     WindSensor       `json:"wind_sensor"` // with the compass mended as far as the runs tell it
+	WaterSpeed     *WaterSpeedCheck `json:"water_speed"` // null without a sensor, or where no run tells it
+	Clock          ClockCheck       `json:"clock"`
+	Verdicts       []Verdict        `json:"verdicts"`
+	Warnings       []Warning        `json:"warnings"`
 }
 
 // CheckChannel is one measured quantity from one source.
@@ -40,8 +39,10 @@ type CheckChannel struct {
 	Name         string `json:"name,omitempty"`
 	Samples      int    `json:"samples"`
 	RateHz       Number `json:"rate_hz"`
-	Holes        int    `json:"holes"`          // longer than three sample periods and than 5 s
+	Holes        int    `json:"holes"`          // longer than three sample periods and than 5 s, before the first and after the last sample too
 	LongestHoleS Number `json:"longest_hole_s"` // 0 without a hole
+	SilentS      Number `json:"silent_s"`       // all holes together
+	Noise        Number `json:"noise"`          // scatter from one sample to the next, one standard deviation, in the channel's unit; 0: less than the last digit
 	Min          Number `json:"min"`
 	Max          Number `json:"max"`
 	Frozen       int    `json:"frozen_spells"` // one value for long while the boat does what should change it
@@ -51,7 +52,7 @@ type CheckChannel struct {
 
 // Verdict says of one part of the analysis whether the log serves it.
 type Verdict struct {
-	Part    string `json:"part"`    // "speed curve", "sea behaviour", "drift"
+	Part    string `json:"part"`    // "speed curve", "sea behaviour", "drift", "fuel", "turns"
 	Verdict string `json:"verdict"` // "ready", "weak" or "impossible"
 	Why     string `json:"why"`     // what is missing and what to connect; "" when ready
 }
@@ -60,27 +61,38 @@ type Verdict struct {
 // it can be used for. An error means that the log can't be used at all.
 func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
+	rep.Clock = clockCheck(log)
 	warnings := inputWarnings(log, tri, nil)
 	tr, err := buildTrack(log, tri)
 	switch {
 	case err == nil:
-		segs, more := segment.Find(tr, tri)
-		warnings = slices.Concat(warnings, tr.Warnings, more)
-		rep.Compass = compassCheck(tr)
-		rep.WindSensor = windSensorOf(vane.Look(tr, segs), tri)
-		warnings = append(warnings, windWarnings(vane.Look(tr, segs), math.NaN(), math.NaN(), tri)...)
-		rep.Verdicts = verdicts(tr, segs, vaneLogged(log))
-		rep.Channels = checkChannels(log, tr.Sources)
+		warnings = append(warnings, tr.Warnings...)
+		warnings = append(warnings, rep.look(log, tr, tri)...)
 	case log.Counts.Used == 0 || !errors.Is(err, track.ErrNoMotion):
 		return nil, err
 	default:
 		rep.Channels = checkChannels(log, nil)
-		for _, part := range []string{"speed curve", "sea behaviour", "drift"} {
-			rep.Verdicts = append(rep.Verdicts, Verdict{part, "impossible", err.Error()})
+		for _, part := range verdictParts {
+			rep.Verdicts = append(rep.Verdicts, Verdict{part, impossible, err.Error()})
 		}
 	}
 	rep.Warnings = resultWarnings(warnings, log.Counts.Used)
 	return rep, nil
+}
+
+// look fills in what a log with motion tells.
+func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) []nmea.Warning {
+	d := fitCheck(tr, tri)
+	rep.Compass = compassCheck(tr)
+	rep.Deviation = d.deviationCheck(tr, log)
+	wind := vane.Look(d.tr, d.segs)
+	rep.WindSensor = windSensorOf(wind, tri)
+	if d.water != nil && !math.IsNaN(d.water.LogScale) {
+		rep.WaterSpeed = &WaterSpeedCheck{Number(d.water.LogScale), Number(d.water.LogScaleCI95)}
+	}
+	rep.Channels = checkChannels(log, tr.Sources)
+	rep.Verdicts = verdicts(d, vaneLogged(log), stuckOf(rep.Channels, tr))
+	return append(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri)...)
 }
 
 // quantityUnit is the unit of each quantity as a person reads it.
@@ -97,7 +109,7 @@ func checkChannels(log *nmea.Log, choices []track.SourceChoice) []CheckChannel {
 	used := usedSources(choices)
 	out := []CheckChannel{}
 	for _, ch := range log.Channels {
-		c := checkChannel(ch, used[ch.Source])
+		c := checkChannel(ch, used[ch.Source], log.First, log.Last)
 		for _, s := range frozen(ch, log) {
 			c.Frozen++
 			c.FrozenS += Number(s.end - s.start)
@@ -113,130 +125,6 @@ func usedSources(choices []track.SourceChoice) map[nmea.Source]bool {
 		used[c.Source] = used[c.Source] || c.Chosen
 	}
 	return used
-}
-
-func checkChannel(ch nmea.Channel, used bool) CheckChannel {
-	c := CheckChannel{Quantity: string(ch.Quantity), Unit: quantityUnit[ch.Quantity],
-		Talker: ch.Source.Talker, Sentence: ch.Source.Sentence, Name: ch.Source.Name, Samples: len(stat.Finite(ch.Value)),
-		RateHz: Unknown(), Min: Unknown(), Max: Unknown(), Used: used}
-	steps := make([]float64, 0, len(ch.Time))
-	for i := 1; i < len(ch.Time); i++ {
-		steps = append(steps, ch.Time[i]-ch.Time[i-1])
-	}
-	hole := math.Max(3*stat.Median(steps), 5)
-	awake := 0.0
-	for _, dt := range steps {
-		if dt > hole {
-			c.Holes++
-			c.LongestHoleS = Number(math.Max(float64(c.LongestHoleS), dt))
-		} else {
-			awake += dt
-		}
-	}
-	if awake > 0 {
-		c.RateHz = Number(float64(len(steps)-c.Holes) / awake)
-	}
-	for _, v := range ch.Value {
-		if !math.IsNaN(v) {
-			if !c.Min.Known() || Number(v) < c.Min {
-				c.Min = Number(v)
-			}
-			if !c.Max.Known() || Number(v) > c.Max {
-				c.Max = Number(v)
-			}
-		}
-	}
-	return c
-}
-
-// verdicts judges the three parts of the analysis by what the track holds and
-// what was found in it.
-func verdicts(tr *track.Track, segs []segment.Segment, vane bool) []Verdict {
-	n := map[segment.Kind]int{}
-	for _, s := range segs {
-		if s.Excluded == "" {
-			n[s.Kind]++
-		}
-	}
-	return []Verdict{
-		judge("speed curve", speedNeeds(tr, n[segment.Run])),
-		judge("sea behaviour", seaNeeds(tr, n[segment.Run], vane)),
-		judge("drift", driftNeeds(tr, n[segment.Drift], n[segment.Run], vane)),
-	}
-}
-
-// need is one thing a part of the analysis wants.
-type need struct {
-	met   bool
-	fatal bool // without it the part is impossible, else weak
-	text  string
-}
-
-func judge(part string, needs []need) Verdict {
-	v := Verdict{Part: part, Verdict: "ready"}
-	sort.SliceStable(needs, func(i, j int) bool { return needs[i].fatal && !needs[j].fatal })
-	for _, n := range needs {
-		if n.met {
-			continue
-		}
-		if n.fatal {
-			v.Verdict = "impossible"
-		} else if v.Verdict == "ready" {
-			v.Verdict = "weak"
-		}
-		if v.Why != "" {
-			v.Why += "; "
-		}
-		v.Why += n.text
-	}
-	return v
-}
-
-func speedNeeds(tr *track.Track, runs int) []need {
-	return []need{
-		{runs > 0, true, "no run of 30 s or more found: hold rpm and heading steady"},
-		{len(tr.Native.Heading.Time) > 0, false, "no heading, so the current stays in every speed: connect a compass (HDG, HDT or THS)"},
-		{known(tr.RPM), false, "no engine speed: connect an engine gateway (RPM or XDR) or note the dash's rpm under [[reading]]"},
-		{runs == 0 || runs >= 4, false, fmt.Sprintf("only %s: four or more, in reciprocal pairs, take the current out", counted(runs, "run"))},
-	}
-}
-
-func seaNeeds(tr *track.Track, runs int, vane bool) []need {
-	rate := rateHz(tr.Native.Heading)
-	return []need{
-		{runs > 0, true, "no run of 30 s or more found: hold rpm and heading steady"},
-		{rate > 0, true, "no heading: connect a compass (HDG, HDT or THS)"},
-		{rate == 0 || rate >= 1.9, false, fmt.Sprintf("heading only %.1f times a second: set the compass to 5 or 10", rate)},
-		windNeed(tr, vane, "no wind and so no direction of the sea: connect a wind sensor or give [conditions] wave_from"),
-		{len(tr.Native.Roll.Time) > 0, false, "no roll or pitch: connect an attitude sensor (XDR)"},
-	}
-}
-
-func driftNeeds(tr *track.Track, drifts, runs int, vane bool) []need {
-	heading := len(tr.Native.Heading.Time) > 0
-	return []need{
-		{drifts > 0, true, "no drift of 60 s or more found: stop the engine and let her lie for ten minutes"},
-		{heading && runs > 0, false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
-		windNeed(tr, vane, "no wind: connect a wind sensor (MWV) or give [conditions] wind"),
-		{tr.WindAt10m || !known(tr.WindEast), false, "the wind's height is not known: give [instruments] anemometer_height"},
-		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %s: three or more show how sure the figures are", counted(drifts, "drift"))},
-	}
-}
-
-// windNeed tells a wind that was not logged from one whose angle on the bow was
-// logged without the heading that it counts from.
-func windNeed(tr *track.Track, vane bool, none string) need {
-	if vane && len(tr.Native.Heading.Time) == 0 {
-		none = "the wind sensor's lines are there, but without a heading they don't tell the wind: the same compass mends that"
-	}
-	return need{known(tr.WindEast), false, none}
-}
-
-// vaneLogged tells whether the log has a wind angle on the bow.
-func vaneLogged(log *nmea.Log) bool {
-	return slices.ContainsFunc(log.Channels, func(ch nmea.Channel) bool {
-		return (ch.Quantity == nmea.ApparentWindAngle || ch.Quantity == nmea.TheoreticalWindAngle) && len(ch.Time) > 0
-	})
 }
 
 func counted(n int, thing string) string {

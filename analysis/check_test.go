@@ -7,6 +7,7 @@ import (
 
 	"ahull/analysis/segment"
 	"ahull/analysis/track"
+	"ahull/analysis/trial"
 	"ahull/nmea"
 )
 
@@ -28,8 +29,8 @@ func TestVerdictsNameWhatIsMissing(t *testing.T) {
 		"compass without vane": {&nmea.Log{}, compass, none, there},
 	} {
 		tr := &track.Track{Native: c.native, WindEast: []float64{math.NaN()}}
-		for _, v := range verdicts(tr, segs, vaneLogged(c.log)) {
-			if v.Part == "speed curve" {
+		for _, v := range verdicts(&day{tr: tr, segs: segs, tri: trial.Bare()}, vaneLogged(c.log), stillShare{}) {
+			if v.Part != "drift" && v.Part != "sea behaviour" {
 				continue
 			}
 			if !strings.Contains(v.Why, c.want) || strings.Contains(v.Why, c.wrong) {

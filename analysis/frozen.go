@@ -45,10 +45,40 @@ func frozen(ch nmea.Channel, log *nmea.Log) []spell {
 			j++
 		}
 		s := spell{ch.Time[i], ch.Time[j], ch.Value[i]}
-		if j-i >= stillSamples && s.end-s.start >= least && shouldMove(ch, s, log) {
-			out = append(out, s)
+		if j-i >= stillSamples && s.end-s.start >= least {
+			if shouldMove(ch, s, log) {
+				out = append(out, s)
+			} else {
+				out = append(out, frozenParts(ch, s, least, log)...)
+			}
 		}
 		i = j + 1
+	}
+	return out
+}
+
+// frozenParts are the stretches of a long spell, in steps of least, in which the
+// boat does what should move the channel: a sensor may hang all day, drifts and
+// all. What an engine gives is judged by the spell as a whole.
+func frozenParts(ch nmea.Channel, s spell, least float64, log *nmea.Log) []spell {
+	switch ch.Quantity {
+	case nmea.EngineSpeed, nmea.ShaftSpeed, nmea.FuelFlow:
+		return nil
+	}
+	var out []spell
+	for t := s.start; t+least <= s.end; t += least {
+		w := spell{t, t + least, s.value}
+		if s.end-w.end < least {
+			w.end = s.end
+		}
+		if !shouldMove(ch, w, log) {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].end == w.start {
+			out[n-1].end = w.end
+		} else {
+			out = append(out, w)
+		}
 	}
 	return out
 }

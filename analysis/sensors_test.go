@@ -33,23 +33,25 @@ func TestFrozenSensors(t *testing.T) {
 	}
 	rising := func(i int) float64 { return 1 + float64(i)/100 } // m/s, under way from 50 s on
 	still := func(int) float64 { return 0.1 }
+	setsOff := func(i int) float64 { return 0.1 + float64(i/300)*(5+0.2*math.Sin(float64(i))) }
 	for name, c := range map[string]struct {
 		sog    func(i int) float64
 		ch     nmea.Channel
 		spells int
 		s      float64
 	}{
-		"compass hangs under way":         {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(100, 200, wavy(90, 2))), 1, 99},
-		"compass hangs twice":             {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(300, 370, stuck(100, 200, wavy(90, 2)))), 2, 99 + 69},
-		"compass well":                    {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, wavy(90, 2)), 0, 0},
-		"compass hangs for 50 s":          {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(100, 150, wavy(90, 2))), 0, 0},
-		"compass still at the dock":       {still, made(nmea.CompassHeading, "HC", "HDG", 600, stuck(0, 600, wavy(90, 2))), 0, 0},
-		"paddle wheel stuck":              {wavy(5, 0.2), made(nmea.SpeedThroughWater, "VW", "VHW", 600, still), 1, 599},
-		"vane stuck":                      {wavy(5, 0.2), made(nmea.ApparentWindAngle, "WI", "MWV", 600, stuck(0, 300, wavy(40, 9))), 1, 299},
-		"steady engine":                   {wavy(5, 0.2), made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 3500 }), 0, 0},
-		"engine speed hangs":              {rising, made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 3500 }), 1, 599},
-		"engine off, sailing":             {rising, made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 0 }), 0, 0},
-		"a quantity that may stand still": {wavy(5, 0.2), made(nmea.WaterTemperature, "SD", "MTW", 600, func(int) float64 { return 12 }), 0, 0},
+		"compass hangs under way":          {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(100, 200, wavy(90, 2))), 1, 99},
+		"compass hangs twice":              {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(300, 370, stuck(100, 200, wavy(90, 2)))), 2, 99 + 69},
+		"compass well":                     {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, wavy(90, 2)), 0, 0},
+		"compass hangs for 50 s":           {wavy(5, 0.2), made(nmea.CompassHeading, "HC", "HDG", 600, stuck(100, 150, wavy(90, 2))), 0, 0},
+		"compass still at the dock":        {still, made(nmea.CompassHeading, "HC", "HDG", 600, stuck(0, 600, wavy(90, 2))), 0, 0},
+		"paddle wheel stuck":               {wavy(5, 0.2), made(nmea.SpeedThroughWater, "VW", "VHW", 600, still), 1, 599},
+		"vane stuck":                       {wavy(5, 0.2), made(nmea.ApparentWindAngle, "WI", "MWV", 600, stuck(0, 300, wavy(40, 9))), 1, 299},
+		"vane stuck at rest and under way": {setsOff, made(nmea.ApparentWindAngle, "WI", "MWV", 600, func(int) float64 { return 40 }), 1, 299},
+		"steady engine":                    {wavy(5, 0.2), made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 3500 }), 0, 0},
+		"engine speed hangs":               {rising, made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 3500 }), 1, 599},
+		"engine off, sailing":              {rising, made(nmea.EngineSpeed, "II", "RPM", 600, func(int) float64 { return 0 }), 0, 0},
+		"a quantity that may stand still":  {wavy(5, 0.2), made(nmea.WaterTemperature, "SD", "MTW", 600, func(int) float64 { return 12 }), 0, 0},
 	} {
 		log := &nmea.Log{First: 1.7e9, Last: 1.7e9 + 600, Channels: []nmea.Channel{made(nmea.SpeedOverGround, "GP", "RMC", 600, c.sog), c.ch}}
 		got := frozen(c.ch, log)

@@ -7,9 +7,10 @@ import "io"
 type Log struct {
 	Files    []string
 	Counts   Counts
-	Dated    bool     // some sentence, or Options.Date, gave the day; else times count from midnight of an unknown day
-	Clocks   []string // what each file's times come from, by file: "GP RMC", "receive stamps", or ""
-	First    float64  // Unix seconds, UTC, of the first timed sample; NaN where the log has no time at all
+	Dated    bool      // some sentence, or Options.Date, gave the day; else times count from midnight of an unknown day
+	Clocks   []string  // what each file's times come from, by file: "GP RMC", "receive stamps", or ""
+	Stamps   []float64 // by file: seconds that the logger's receive stamps are behind the receiver's clock, the median; NaN without both
+	First    float64   // Unix seconds, UTC, of the first timed sample; NaN where the log has no time at all
 	Last     float64
 	Gaps     []Gap     // holes of the whole stream
 	Channels []Channel // sorted by quantity, then source

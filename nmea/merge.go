@@ -14,6 +14,7 @@ func join(parts []*part) *Log {
 	for _, p := range parts {
 		l.Files = append(l.Files, p.name)
 		l.Clocks = append(l.Clocks, p.clock)
+		l.Stamps = append(l.Stamps, p.stamps)
 		l.Counts.add(p.counts)
 		l.Warnings = append(l.Warnings, p.warnings...)
 		if p.first == p.first {

@@ -22,6 +22,9 @@ func (s *stream) receiveAnchors(fixes []anchor) []anchor {
 		}
 	}
 	pieces := offsetPieces(pairs)
+	if len(pairs) > 0 {
+		s.stampOffset = medianOf(pairs)
+	}
 	for i := 1; i < len(pieces); i++ {
 		pieces[i].from = s.jump(pieces[i].after, pieces[i].from)
 	}

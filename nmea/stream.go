@@ -8,11 +8,13 @@ import (
 
 // stream is one file as it is put together from its blocks, in order.
 type stream struct {
-	name     string
-	counts   Counts
-	sources  map[string]*source // by address, with a star where without checksum
-	stamps   []stamp
-	warnings []Warning
+	name    string
+	counts  Counts
+	sources map[string]*source // by address, with a star where without checksum
+	stamps  []stamp
+	// what the stamps are behind the receiver's clock, s; NaN without both
+	stampOffset float64
+	warnings    []Warning
 
 	groups      [8]stamp // the last ones that have a time, one a group of TAG blocks
 	timeOnly    bool     // some stamps are times of day without a date
@@ -38,7 +40,7 @@ type column struct {
 }
 
 func newStream(name string) *stream {
-	return &stream{name: name, sources: map[string]*source{}}
+	return &stream{name: name, sources: map[string]*source{}, stampOffset: nan}
 }
 
 func (s *stream) warn(code, format string, args ...any) {

@@ -18,6 +18,7 @@ type part struct {
 	dated    bool
 	order    bool // its first day was given or not known, so its order is that of the inputs
 	clock    string
+	stamps   float64 // how far they are behind the clock, s
 	warnings []Warning
 }
 
@@ -51,7 +52,7 @@ func (s *stream) finish(opt Options) *part {
 		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
 	}
 	s.warnLines()
-	p.counts, p.warnings = s.counts, s.warnings
+	p.counts, p.warnings, p.stamps = s.counts, s.warnings, s.stampOffset
 	return p
 }
 

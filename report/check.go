@@ -3,15 +3,15 @@ package report
 import (
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"time"
 
 	"ahull/analysis"
 )
 
-// CheckTable writes for a terminal of the given width whether a log is fit to use: what each part of
-// the analysis would get from it, what is in it, and what is wrong with it.
+// CheckTable writes for a terminal of the given width whether a log is fit to
+// use: what each part of the analysis would get from it, what is in it, and what
+// is wrong with it.
 func CheckTable(w io.Writer, rep *analysis.CheckReport, width int) error {
 	return Units{}.CheckTable(w, rep, width)
 }
@@ -30,8 +30,11 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 		}
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
+	checkClock(&b, rep, width)
 	checkCompass(&b, rep.Compass, u, width)
+	checkDeviation(&b, rep.Deviation, width)
 	checkVane(&b, rep.WindSensor, width)
+	checkWaterSpeed(&b, rep.WaterSpeed, width)
 	u.checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
 	u.checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
 	return writeTerminal(w, b.String())
@@ -62,9 +65,6 @@ func checkAccount(b *strings.Builder, l analysis.LogAccount, width int) {
 			duration(l.Last.Sub(*l.First).Round(time.Second).Seconds()))
 	}
 	b.WriteString(wrapped("", text, width))
-	if clocks := clockText(l); clocks != "" {
-		b.WriteString(wrapped("  ", "time from "+clocks, width))
-	}
 	b.WriteString(wrapped("  ", fmt.Sprintf("%d used, %d not needed, %d with a wrong checksum, %d malformed, %d not NMEA",
 		l.Used, l.Unneeded, l.BadChecksum, l.Malformed, l.NotNMEA), width))
 }
@@ -98,72 +98,4 @@ func (u Units) checkVerdicts(b *strings.Builder, verdicts []analysis.Verdict, wi
 		}
 		b.WriteString(text)
 	}
-}
-
-func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units, width int) {
-	if len(channels) == 0 {
-		return
-	}
-	type row = analysis.CheckChannel
-	b.WriteString("\n")
-	fitted(b, build("", "", channels, []col[row]{
-		{"quantity", "", func(c row) string {
-			if c.Used {
-				return clean(c.Quantity) + "*"
-			}
-			return clean(c.Quantity)
-		}, ""},
-		{"from", "", func(c row) string { return clean(strings.TrimSpace(c.Talker + " " + c.Sentence)) }, ""},
-		{"samples", "", func(c row) string { return strconv.Itoa(c.Samples) }, ""},
-		{"Hz", "", func(c row) string { return hertz(c.RateHz) }, ""},
-		{"holes", "", holes, ""},
-		{"smallest", "", func(c row) string { return readable(c.Min, c.Unit, u) }, ""},
-		{"largest", "", func(c row) string { return readable(c.Max, c.Unit, u) }, ""},
-		{"unit", "", func(c row) string { return clean(u.readable(c.Unit).unit) }, ""},
-	}), width, []string{"samples", "smallest", "largest", "unit"})
-	b.WriteString(wrapped("", "* used by the analysis; holes with the longest in brackets", width))
-}
-
-// metresPerSecond is a knot.
-const metresPerSecond = metresPerNM / 3600
-
-// readable converts from the unit of a channel to what people read.
-func (u Units) readable(unit string) scale {
-	switch unit {
-	case "m/s":
-		return scale{factor: u.speed().factor / metresPerSecond, unit: u.speed().unit}
-	case "m":
-		return u.length()
-	case "L/h":
-		return u.flow()
-	}
-	return scale{factor: 1, unit: unit}
-}
-
-// readable prints one end of a channel's range; whole numbers of revolutions.
-func readable(n analysis.Number, unit string, u Units) string {
-	decimals := 2
-	switch unit {
-	case "rpm":
-		decimals = 0
-	case "m/s", "L/h", "m":
-		decimals = 1
-	}
-	s := u.readable(unit)
-	return Plain(s.of(n), decimals, "")
-}
-
-// holes are how many and how long the longest.
-func holes(c analysis.CheckChannel) string {
-	if c.Holes == 0 {
-		return "0"
-	}
-	return fmt.Sprintf("%d (%s)", c.Holes, duration(float64(c.LongestHoleS)))
-}
-
-func hertz(n analysis.Number) string {
-	if n.Known() && n < 1 {
-		return Plain(float64(n), 2, "")
-	}
-	return Plain(float64(n), 1, "")
 }

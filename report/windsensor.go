@@ -1,6 +1,8 @@
 package report
 
 import (
+	"fmt"
+	"math"
 	"strings"
 
 	"ahull/analysis"
@@ -43,4 +45,14 @@ func checkVane(b *strings.Builder, w analysis.WindSensor, width int) {
 		parts = append(parts, "speed reads "+Estimate(100*float64(w.SpeedScale), 100*float64(w.SpeedScaleCI), "%")+" of the wind there is")
 	}
 	b.WriteString(wrapped("  ", strings.Join(parts, "; "), width))
+	if clearlyOff(w.AngleOffsetDeg, w.AngleOffsetCI) && w.TrialFileOffsetDeg.Known() {
+		b.WriteString(wrapped("  ", "for the trial file, under [instruments], if the vane may be mounted so:", width))
+		fmt.Fprintf(b, "    wind_angle_offset = \"%.0f deg\"\n", float64(w.TrialFileOffsetDeg))
+	}
+}
+
+// clearlyOff tells whether an offset is more than its interval and a careful
+// mounting make.
+func clearlyOff(v, ci analysis.Number) bool {
+	return math.Abs(float64(v)) > math.Max(float64(ci), 3)
 }

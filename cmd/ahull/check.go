@@ -18,16 +18,20 @@ func newCheck() *cobra.Command {
 		Use:   "check LOG|TRIAL…",
 		Short: "Is this log fit to use?",
 		Long: `Check reads the logs and says what is in them: which sensors, how often, with
-which holes, how many bad lines, and whether speed, sea behaviour and drift can
-be worked out from it, or what is missing. Do it before you leave the dock.
+which holes, how many bad lines, and whether speed, sea behaviour, drift, fuel
+and turns can be worked out from it, or what is missing. It sets the compass, the
+wind sensor and the water-speed sensor against the day's own runs and gives the
+lines for the trial file that mend them. Do it before you go home.
 
 TRIAL is a trial file (*.toml) or the folder with one. All LOGs named, or in a
 folder without a trial file (*.nmea, *.log, *.txt, also .gz or .zst), are taken as
 one day. Nothing is written.
 
 The JSON (schema ahull.check/1) has log (every line accounted for), channels (each
-quantity from each sensor: samples, rate_hz, holes, min, max, frozen_spells), compass
-(against the course over ground, by octant), verdicts and warnings.`,
+quantity from each sensor: samples, rate_hz, holes, silent_s, frozen_spells, noise,
+min, max), clock, compass (against the course over ground, by octant), deviation,
+wind_sensor, water_speed, verdicts (ready, weak or impossible, and why) and
+warnings.`,
 		Example: `  ahull check 2026-05-14.nmea
   ahull check morning.nmea.gz afternoon.nmea
   ahull check trials/may14

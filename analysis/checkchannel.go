@@ -1,0 +1,82 @@
+package analysis
+
+import (
+	"math"
+
+	"ahull/analysis/stat"
+	"ahull/nmea"
+)
+
+// checkChannel looks one channel over; first and last are the log's.
+func checkChannel(ch nmea.Channel, used bool, first, last float64) CheckChannel {
+	c := CheckChannel{Quantity: string(ch.Quantity), Unit: quantityUnit[ch.Quantity],
+		Talker: ch.Source.Talker, Sentence: ch.Source.Sentence, Name: ch.Source.Name, Samples: len(stat.Finite(ch.Value)),
+		RateHz: Unknown(), Noise: Number(noiseOf(ch)), Min: Unknown(), Max: Unknown(), Used: used}
+	steps := make([]float64, 0, len(ch.Time))
+	for i := 1; i < len(ch.Time); i++ {
+		steps = append(steps, ch.Time[i]-ch.Time[i-1])
+	}
+	limit := 5.0
+	if len(steps) > 0 {
+		limit = math.Max(3*stat.Median(steps), limit)
+	}
+	awake, beats := 0.0, 0
+	for _, dt := range steps {
+		if !c.hole(dt, limit) {
+			awake += dt
+			beats++
+		}
+	}
+	if awake > 0 {
+		c.RateHz = Number(float64(beats) / awake)
+	}
+	if n := len(ch.Time); n > 0 {
+		c.hole(ch.Time[0]-first, limit)
+		c.hole(last-ch.Time[n-1], limit)
+	}
+	for _, v := range ch.Value {
+		if math.IsNaN(v) {
+			continue
+		}
+		if !c.Min.Known() || Number(v) < c.Min {
+			c.Min = Number(v)
+		}
+		if !c.Max.Known() || Number(v) > c.Max {
+			c.Max = Number(v)
+		}
+	}
+	return c
+}
+
+// hole counts a silence that is longer than the limit.
+func (c *CheckChannel) hole(dt, limit float64) bool {
+	if !(dt > limit) {
+		return false
+	}
+	c.Holes++
+	c.LongestHoleS = Number(math.Max(float64(c.LongestHoleS), dt))
+	c.SilentS += Number(dt)
+	return true
+}
+
+// noiseOf is the scatter from one sample to the next, one standard deviation:
+// second differences (whose variance is six times that of white noise) leave out
+// what changes evenly, their median absolute value the odd jump. Of a quantity
+// that moves faster than it is sampled it has the motion in it. NaN with fewer
+// than ten.
+func noiseOf(ch nmea.Channel) float64 {
+	var bends []float64
+	for i := 1; i+1 < len(ch.Value); i++ {
+		a, b := ch.Value[i]-ch.Value[i-1], ch.Value[i+1]-ch.Value[i]
+		if quantityUnit[ch.Quantity] == "°" {
+			a, b = stat.Wrap180(a), stat.Wrap180(b)
+		}
+		if d := math.Abs(b - a); !math.IsNaN(d) {
+			bends = append(bends, d)
+		}
+	}
+	if len(bends) < 10 {
+		return math.NaN()
+	}
+	return 1.4826 * stat.Median(bends) / math.Sqrt(6)
+}
