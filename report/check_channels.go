@@ -34,7 +34,7 @@ func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units
 		{"smallest", "", func(c row) string { return readable(c.Min, c.Unit, u) }, ""},
 		{"largest", "", func(c row) string { return readable(c.Max, c.Unit, u) }, ""},
 		{"unit", "", func(c row) string { return clean(u.readable(c.Unit).unit) }, ""},
-	}), width, []string{"samples", "smallest", "largest", "noise", "unit"})
+	}), width, []string{"samples", "noise", "smallest", "largest", "unit"})
 	note := "* used by the analysis; holes with the longest in brackets; noise: scatter from one sample to the next"
 	if slices.ContainsFunc(channels, func(c row) bool { return c.Frozen > 0 }) {
 		note += "; still: one value while the boat does what should change it"
