@@ -38,7 +38,7 @@ func differencesFigure(c *analysis.Comparison, u Units, width float64) (Figure, 
 	s.arrow(stroke{color: soft, width: 1.2}, point{middle + 10, f.top + 11}, point{f.right - 44, f.top + 11})
 	s.text(label{size: titleSize, color: ink, x: 1}, point{f.left, f.top + 11}, "lower")
 	s.text(label{size: titleSize, color: ink, x: -1}, point{f.right, f.top + 11}, "higher")
-	for i, m := range c.Measures {
+	for i, m := range firstOnTop(c.Measures) {
 		f.differenceRow(c, m, u, float64(i))
 	}
 	s.key(point{side, keys - 6}, width-side, entries)
@@ -91,7 +91,7 @@ func (f frame) differenceRow(c *analysis.Comparison, m analysis.Measure, u Units
 
 func differencesWords(c *analysis.Comparison, u Units) string {
 	text := "Each measure's difference, later variant less the first, with its 95 % interval, on a scale on which 1 is the difference that matters for it."
-	for _, m := range c.Measures {
+	for _, m := range firstOnTop(c.Measures) {
 		if m.Verdict == analysis.VerdictTooFew {
 			text += " " + u.measureName(m) + ": too little data."
 		} else {

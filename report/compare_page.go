@@ -19,7 +19,7 @@ type comparePage struct {
 	shell
 	Boat, Against, Days string
 	Facts               [][2]string
-	SetUp               string
+	SetUp, Strict       string
 	Differs             bool // the trials differ in more than the change
 	Pairs               []pairPage
 	Sections            []section
@@ -70,7 +70,7 @@ func (u Units) ComparisonHTML(w io.Writer, c *analysis.Comparison) error {
 
 func (u Units) newComparePage(c *analysis.Comparison, figures []Figure) comparePage {
 	p := comparePage{Boat: comparedBoat(c), Against: againstText(c), Days: comparedDays(c), Facts: u.variantFacts(c),
-		SetUp: unbroken(u.setUpLine(c)), Words: append(slices.Clone(comparisonWords), glossary...), Program: clean(c.ProgramVersion)}
+		SetUp: unbroken(u.setUpLine(c)), Strict: strictness(c), Words: append(slices.Clone(comparisonWords), glossary...), Program: clean(c.ProgramVersion)}
 	p.Differs = slices.ContainsFunc(c.SetUp, func(it analysis.SetUpItem) bool { return it.Differs })
 	for _, pair := range pairings(c) {
 		p.Pairs = append(p.Pairs, pairPage{Headline: unbroken(u.headline(pair)), Close: unbroken(u.closeCallText(pair)), Cards: u.cards(pair)})
@@ -141,6 +141,9 @@ func (u Units) cards(p pairing) []card {
 		c := card{"shown", upper(strings.TrimPrefix(changeText(m, u), "is ")), u.differenceText(m), u.measureName(m) + ": " + m.Verdict, u.insteadText(m) + "."}
 		if share := shareText(m); share != "" {
 			c.Of += ", " + share
+		}
+		if also := alsoText(p, m); also != "" {
+			c.Of += "; " + also
 		}
 		out = append(out, c)
 	}

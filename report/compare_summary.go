@@ -20,6 +20,9 @@ func (u Units) ComparisonSummary(w io.Writer, c *analysis.Comparison, width int)
 		b.WriteString(glued("  ", f[0]+": "+f[1], width))
 	}
 	b.WriteString("\n" + glued("", u.setUpLine(c), width))
+	if text := strictness(c); text != "" {
+		b.WriteString("\n" + glued("", text, width))
+	}
 	for _, p := range pairings(c) {
 		u.pairSummary(&b, p, width)
 	}
@@ -44,6 +47,9 @@ func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
 			text := u.measureName(m) + ": " + m.Verdict + ", " + u.differenceText(m)
 			if share := shareText(m); share != "" {
 				text += " (" + share + ")"
+			}
+			if also := alsoText(p, m); also != "" {
+				text += "; " + also
 			}
 			b.WriteString(glued("  - ", text, width))
 		}

@@ -19,6 +19,7 @@ func shownTable(p pairing, u Units) table {
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
 		{"of before", "", shareText, ""},
 		{"verdict", "", func(m row) string { return m.Verdict }, ""},
+		{"", "", func(m row) string { return alsoText(p, m) }, ""},
 		{"p, corrected", "", func(m row) string { return chanceText(m.PHolm) }, ""},
 	})
 	t.note("p, corrected", "p, corrected: how often trials like these would show so large a difference in one or more of the measures asked, were there none. 0.05 or less is called shown.")
@@ -37,6 +38,7 @@ func notShownTable(p pairing, u Units) table {
 		{"would have shown", "", func(m row) string { return u.unseenText(m) }, ""},
 		{"that matters", "", func(m row) string { return u.sizeText(m, m.CareDifference) }, ""},
 		{"p, alone", "", func(m row) string { return chanceText(m.P) }, ""},
+		{"", "", func(m row) string { return alsoText(p, m) }, ""},
 	})
 	t.note("would have shown", "Would have shown: the smallest true difference that trials like these show four times in five. A smaller one can be there and stay unseen. Not even twice: so few days that she could do it twice as much and it would not show.")
 	t.note("that matters", "That matters: the difference that the advice on more trials is worked out for.")

@@ -178,6 +178,33 @@ func TestComparisonSaysWhatTheChangeDid(t *testing.T) {
 	}
 }
 
+// First questions stand before what is looked at as well, and it is said what
+// that means; where all are asked alike, nothing is said of it.
+func TestFirstQuestionsOnTop(t *testing.T) {
+	c := comparisons()["full"]
+	for _, p := range pairings(c) {
+		for _, all := range [][]analysis.Measure{p.shown, p.notShown, p.tooFew} {
+			also := false
+			for _, m := range all {
+				if m.FirstQuestion && also {
+					t.Errorf("%s stands behind what is looked at as well", m.Name)
+				}
+				also = also || !m.FirstQuestion
+			}
+		}
+	}
+	for name, text := range map[string]string{"page": unescape(comparisonPage(t, Units{}, c)), "summary": oneLine(comparisonSummary(t, Units{}, c))} {
+		if !strings.Contains(text, "First questions, on top: drift speed, heading spread in a head sea and speed at") || !strings.Contains(text, "looked at as well share the rest") {
+			t.Errorf("%s does not say what is asked first", name)
+		}
+	}
+	alike := *c
+	alike.FirstQuestions = alike.Tests
+	if text := strictness(&alike); text != "" {
+		t.Errorf("all are first questions: %q", text)
+	}
+}
+
 // That no difference is shown is never called equality.
 func TestNotShownIsNotEqual(t *testing.T) {
 	denied := regexp.MustCompile(`(not (the same as (being )?|make them |to say that they are )|isn't )(equal|none)`)

@@ -19,13 +19,14 @@ type pairing struct {
 	tooFew        []analysis.Measure
 }
 
-// pairings sorts the measures by pair and verdict, in the comparison's order.
+// pairings sorts the measures by pair and verdict, first questions first, else in
+// the comparison's order.
 func pairings(c *analysis.Comparison) []pairing {
 	var out []pairing
 	for _, v := range c.Variants[min(1, len(c.Variants)):] {
 		out = append(out, pairing{before: c.Variants[0].Name, after: v.Name})
 	}
-	for _, m := range c.Measures {
+	for _, m := range firstOnTop(c.Measures) {
 		i := slices.IndexFunc(out, func(p pairing) bool { return p.after == m.AfterVariant })
 		if i < 0 {
 			continue
@@ -41,6 +42,48 @@ func pairings(c *analysis.Comparison) []pairing {
 		}
 	}
 	return out
+}
+
+func firstOnTop(all []analysis.Measure) []analysis.Measure {
+	var first, also []analysis.Measure
+	for _, m := range all {
+		if m.FirstQuestion {
+			first = append(first, m)
+		} else {
+			also = append(also, m)
+		}
+	}
+	return append(first, also...)
+}
+
+// strictness says what it means to be a first question; "" where all are alike.
+func strictness(c *analysis.Comparison) string {
+	also := c.Tests - c.FirstQuestions
+	if c.FirstQuestions == 0 || also <= 0 {
+		return ""
+	}
+	var first []string
+	for _, m := range c.Measures {
+		name := lower(measureTitle(m))
+		switch m.Name {
+		case "head_sea_heading_sd":
+			name = "heading spread in a head sea"
+		case "speed_at_rpm":
+			name += " at " + m.At
+		}
+		if m.FirstQuestion && m.P.Known() && !slices.Contains(first, name) {
+			first = append(first, name)
+		}
+	}
+	return fmt.Sprintf("First questions, on top: %s. They have four fifths of the allowance for chance; the %d looked at as well share the rest, so that a difference there must be clearer to be called shown.", list(first), also)
+}
+
+// alsoText marks a measure that is looked at as well as the first questions.
+func alsoText(p pairing, m analysis.Measure) string {
+	if m.FirstQuestion || !slices.ContainsFunc(slices.Concat(p.shown, p.notShown, p.tooFew), func(o analysis.Measure) bool { return o.FirstQuestion }) {
+		return ""
+	}
+	return "looked at as well"
 }
 
 // changeWords say what she does where a measure is higher, and where it is lower.

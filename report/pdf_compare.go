@@ -22,6 +22,9 @@ func (u Units) ComparisonPDF(w io.Writer, c *analysis.Comparison) error {
 	} else {
 		d.paragraph(p.SetUp)
 	}
+	if p.Strict != "" {
+		d.small(p.Strict)
+	}
 	for _, pair := range p.Pairs {
 		d.flow(shortType, 0, pair.Headline)
 		d.y += 6
