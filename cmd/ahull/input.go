@@ -134,15 +134,15 @@ func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	for _, l := range in.logs {
 		f, err := os.Open(l.path)
 		if err != nil {
-			return nil, in.logError(err)
+			return nil, in.logError(l.name, err)
 		}
 		defer f.Close()
 		info, err := f.Stat()
 		if err != nil {
-			return nil, in.logError(err)
+			return nil, in.logError(l.name, err)
 		}
 		if err := usable(l.path, info); err != nil {
-			return nil, in.logError(err)
+			return nil, in.logError(l.name, err)
 		}
 		total += info.Size()
 		inputs = append(inputs, nmea.Input{Name: l.name, Reader: f, Size: info.Size()})
@@ -171,12 +171,27 @@ func usable(path string, info os.FileInfo) error {
 }
 
 // logError says of a log that can't be opened which trial file names it.
-func (in input) logError(err error) error {
+func (in input) logError(name string, err error) error {
 	err = plainPath(err)
 	if in.trial.Path != "" {
-		return fmt.Errorf("%w (named by files in %s; expected beside it)", err, in.trial.Path)
+		return fmt.Errorf("%w (named by files in %s; expected beside it)", err, placeOf(in.trial.Path, name))
 	}
 	return err
+}
+
+// placeOf is file:line where a trial file has a name; the file alone where it
+// can't be found.
+func placeOf(file, name string) string {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return file
+	}
+	for i, line := range strings.Split(string(data), "\n") {
+		if strings.Contains(line, `"`+name+`"`) || strings.Contains(line, "'"+name+"'") {
+			return fmt.Sprintf("%s:%d", file, i+1)
+		}
+	}
+	return file
 }
 
 func (in input) noSentence(c nmea.Counts) error {
@@ -189,7 +204,36 @@ func (in input) noSentence(c nmea.Counts) error {
 		return fmt.Errorf("%s: no good NMEA 0183 sentence: %d have a wrong checksum, %d are malformed; look for a wrong baud rate or a loose wire",
 			where, c.BadChecksum, c.Malformed)
 	}
+	if in.looksBinary() {
+		return fmt.Errorf("%s: this looks like binary data, not NMEA 0183; set the receiver or logger to NMEA 0183", where)
+	}
+	if c.Lines == 1 {
+		return fmt.Errorf("%s: no NMEA 0183 sentence in its one line; expected a log with lines such as $GPRMC,…", where)
+	}
 	return fmt.Errorf("%s: no NMEA 0183 sentence in %d lines; expected a log with lines such as $GPRMC,…", where, c.Lines)
+}
+
+// looksBinary tells whether a log begins with bytes that no text has.
+func (in input) looksBinary() bool {
+	for _, l := range in.logs {
+		f, err := os.Open(l.path)
+		if err != nil {
+			continue
+		}
+		head := make([]byte, 4096)
+		n, _ := io.ReadFull(f, head)
+		f.Close()
+		odd := 0
+		for _, b := range head[:n] {
+			if b < 0x09 || b > 0x0d && b < 0x20 || b >= 0x7f {
+				odd++
+			}
+		}
+		if 5*odd > n {
+			return true
+		}
+	}
+	return false
 }
 
 // analysisError says which input the analysis speaks of. Faults of the trial
