@@ -195,7 +195,9 @@ func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, boat *rehear
 		trim += w * boat.TrimDeg(boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
 	}
 	speed, rpm, fuel, trim = speed/total, rpm/total, fuel/total, trim/total
-	t.note("speed of a point", float64(p.SpeedKn)-speed, float64(p.CI95Kn))
+	if p.BothWays { // one way only is carried to both ways, of which these runs know no truth
+		t.note("speed of a point", float64(p.SpeedKn)-speed, float64(p.CI95Kn))
+	}
 	if p.FuelLH.Known() {
 		t.noteShare("fuel flow", p.FuelLH, p.FuelCI95LH, fuel)
 		t.noteShare("economy", p.NmPerL, p.NmPerLCI95, speed/fuel)

@@ -49,7 +49,10 @@ func speedTable(r *analysis.Results, u Units) table {
 		t.Notes = append(t.Notes, "Speed is through the water: the current is taken out.")
 	}
 	t.note("fuel flow", "Its ± is how far like runs differ; the flow meter's own error, which is the same for all of them, is not in it.")
-	t.note("single runs", "Single runs: the slowest and the fastest by direction. The speed is the mean over the headings run, head and following sea averaged, and the ± is that mean's; so single runs lie farther apart than it.")
+	t.note("single runs", "Single runs: the slowest and the fastest by direction. The speed is the mean over the headings run, and the ± is that mean's; so single runs lie farther apart than it.")
+	if anyTrue(r.SpeedCurve, func(p row) bool { return !p.BothWays && !p.MeanOfMeans }) {
+		t.Notes = append(t.Notes, "One way: run in one direction only. Such a speed is carried to both ways by what the sea did on that heading at engine speeds run both ways, and its ± holds that; without any, its ± is widened for the sea.")
+	}
 	t.note("range", "Range is what the tank less 10 % reaches at this speed.")
 	t.note("slip", "Slip is how far the propeller falls short of its pitch.")
 	t.note("trim", "Trim is bow up, zeroed where she lay at rest.")

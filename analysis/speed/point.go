@@ -30,7 +30,9 @@ func (c *curve) point(group []int) (Point, bool) {
 		return p, false
 	}
 	members := c.members(p.Runs)
-	p.BothWays = bothWays(members)
+	if p.BothWays = bothWays(members); !p.BothWays {
+		c.oneWay(&p, members)
+	}
 	p.RPM = mean(members, func(r runs.Run) float64 { return r.RPM })
 	w := directionWeights(members)
 	p.Fuel, p.FuelCI95 = c.fuel.mean(members, w, fuelOf)

@@ -30,16 +30,21 @@ type Point struct {
 	// MeanOfMeans: the current is not known, so the speed is that of reciprocal
 	// runs by the mean of means.
 	MeanOfMeans bool
-	Fuel        float64 // litres an hour
-	FuelCI95    float64
-	PerLitre    float64 // nautical miles a litre
-	PerLitreCI  float64
-	Range       float64 // nautical miles on nine tenths of the tank
-	RangeCI95   float64
-	Slip        float64 // percent
-	SlipCI95    float64
-	Trim        float64 // degrees, bow up, zero at rest
-	TrimCI95    float64
+	// SeaLoss: of runs one way only, by what share the sea on that heading slows her
+	// against both ways, with its half-width; Speed is without it. From: the engine
+	// speeds run both ways that tell it; 0: none, and only the ± is widened.
+	SeaLoss, SeaLossCI95 float64
+	SeaLossFrom          int
+	Fuel                 float64 // litres an hour
+	FuelCI95             float64
+	PerLitre             float64 // nautical miles a litre
+	PerLitreCI           float64
+	Range                float64 // nautical miles on nine tenths of the tank
+	RangeCI95            float64
+	Slip                 float64 // percent
+	SlipCI95             float64
+	Trim                 float64 // degrees, bow up, zero at rest
+	TrimCI95             float64
 }
 
 // Rest is the pitch sensor's reading with the boat at rest, degrees. NaN: she never
@@ -74,6 +79,7 @@ func Curve(rs []runs.Run, est *current.Estimate, tri *trial.Trial, rest Rest) *R
 		}
 		return points[a].Speed < points[b].Speed
 	})
+	c.tellOneWay()
 	c.checkSlip()
 	c.result.Economy = economy(mainGroup(points))
 	return c.result
