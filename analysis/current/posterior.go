@@ -164,9 +164,16 @@ func (m *model) cross(t target) [nSources]*mat.VecDense {
 		if t.coef[k] == nil {
 			continue
 		}
-		var kc, v mat.VecDense
-		kc.MulVec(s.cov, mat.NewVecDense(len(t.coef[k]), t.coef[k]))
-		v.MulVec(s.h, &kc)
+		kc := make([]float64, len(t.coef[k]))
+		for j, c := range t.coef[k] { // few are not 0
+			if c != 0 {
+				for i := range kc {
+					kc[i] += c * s.cov.At(i, j)
+				}
+			}
+		}
+		var v mat.VecDense
+		v.MulVec(s.h, mat.NewVecDense(len(kc), kc))
 		out[k] = &v
 	}
 	return out

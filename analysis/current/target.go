@@ -83,10 +83,17 @@ type posterior struct {
 	speed  []float64
 	speeds *mat.SymDense // joint covariance of the runs' speeds
 	from   float64       // Unix seconds of the first node
-	nodes  []Water       // every nodeStep
+	step   float64       // s from node to node
+	nodes  []*Water      // as far as they have been asked for
 }
 
-const nodeStep = 60.0
+// The current is worked out for every minute; where the log goes on for days, for
+// every five, as there are many more runs then and each answer costs more.
+const (
+	nodeStep     = 60.0
+	longNodeStep = 300.0
+	longS        = 48 * 3600
+)
 
 // exactWater is the current at a time and place.
 func (p *posterior) exactWater(t float64, at place) Water {
@@ -141,26 +148,39 @@ func (p *posterior) where(t float64) place {
 	return place{e, n}
 }
 
-// lattice works the current out for every minute of the day, so that a caller
-// may ask each second.
+// lattice has the current worked out from node to node, so that a caller may ask
+// each second.
 func (p *posterior) lattice(from, to float64) {
-	const most = 48 * 60
-	if !(to > from) || (to-from)/nodeStep > most {
+	if !(to > from) {
 		return
 	}
-	p.from = from
-	for t := from; t < to+nodeStep; t += nodeStep {
-		p.nodes = append(p.nodes, p.exactWater(t, p.where(t)))
+	p.from, p.step = from, nodeStep
+	if to-from > longS {
+		p.step = longNodeStep
 	}
+	p.nodes = make([]*Water, int(math.Ceil((to-from)/p.step))+1)
+}
+
+func (p *posterior) node(k int) *Water {
+	if p.nodes[k] == nil {
+		t := p.from + float64(k)*p.step
+		w := p.exactWater(t, p.where(t))
+		p.nodes[k] = &w
+	}
+	return p.nodes[k]
 }
 
 func (p *posterior) waterAt(t float64) Water {
-	k := int(math.Floor((t - p.from) / nodeStep))
-	if t < p.from || k+1 >= len(p.nodes) {
+	if p.nodes == nil || t < p.from {
 		return p.exactWater(t, p.where(t))
 	}
-	f := (t - p.from - float64(k)*nodeStep) / nodeStep
-	a, b := p.nodes[k], p.nodes[k+1]
+	at := (t - p.from) / p.step
+	k := int(at)
+	if k+1 >= len(p.nodes) {
+		return p.exactWater(t, p.where(t))
+	}
+	f := at - float64(k)
+	a, b := p.node(k), p.node(k+1)
 	mix := func(x, y float64) float64 { return x + f*(y-x) }
 	w := Water{East: mix(a.East, b.East), North: mix(a.North, b.North)}
 	for i := range 2 {

@@ -1,0 +1,174 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"testing"
+	"time"
+
+	gonmea "github.com/adrianmo/go-nmea"
+
+	"ahull/analysis/rehearse"
+)
+
+// TestSpeedTable prints how long the program takes for a log of a gigabyte and
+// how much memory, beside the general library that parses the same log line by
+// line in one goroutine. It writes some 3 GB to the temporary directory and runs
+// for minutes, so only where AHULL_SPEED is set. Everything is a process of its
+// own: this test binary, or the program.
+func TestSpeedTable(t *testing.T) {
+	if os.Getenv("AHULL_SPEED") == "" {
+		t.Skip("set AHULL_SPEED=1 to run it")
+	}
+	b := speedBench{t: t, dir: t.TempDir(), program: filepath.Join(t.TempDir(), "ahull")}
+	if out, err := exec.Command("go", "build", "-o", b.program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	big := b.log("big.nmea", rehearse.Equipped(1), 1e9)
+	half := b.log("half.nmea", rehearse.Equipped(1), 5e8)
+	parts := b.split(big, 30)
+	packed := b.pack(big)
+
+	t.Logf("%s, %d processors, %s", runtime.Version(), runtime.NumCPU(), runtime.GOARCH)
+	base := b.child("parse", big)
+	b.print("go-nmea, one goroutine, line by line", base, base)
+	b.print("ahull analyze, 1 GB", b.run("analyze", big, "--out", filepath.Join(b.dir, "out")), base)
+	b.print("ahull analyze, 0.5 GB", b.run("analyze", half, "--out", filepath.Join(b.dir, "out")), base)
+	b.print("ahull check, 1 GB", b.run("check", big), base)
+	gz := b.child("unpack", packed)
+	b.print("unpacking the log (.gz) alone", gz, gz)
+	b.print("ahull check of it, over unpacking", b.run("check", packed), gz)
+	one := b.run("check", parts[0])
+	b.print("ahull check, one file of 33 MB", one, one)
+	b.print("ahull check, 30 such files over one", b.run(append([]string{"check"}, parts...)...), one)
+}
+
+// TestSpeedChild is not a test: it does in a process of its own what the program is
+// measured against.
+func TestSpeedChild(t *testing.T) {
+	what, file := os.Getenv("AHULL_SPEED_CHILD"), os.Getenv("AHULL_SPEED_FILE")
+	if what == "" {
+		t.Skip("part of TestSpeedTable")
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	switch what {
+	case "parse":
+		for in := bufio.NewScanner(f); in.Scan(); {
+			_, _ = gonmea.Parse(in.Text())
+		}
+	case "unpack":
+		z, err := gzip.NewReader(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := io.Copy(io.Discard, z); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+type speedBench struct {
+	t            *testing.T
+	dir, program string
+}
+
+// cost is what a process took.
+type cost struct {
+	wall, cpu time.Duration
+	rssMB     int64
+}
+
+func (b speedBench) print(what string, c, base cost) {
+	b.t.Logf("| %s | %.1f | %.1f | %.2f | %.2f | %d |", what, c.wall.Seconds(), c.cpu.Seconds(),
+		c.wall.Seconds()/base.wall.Seconds(), c.cpu.Seconds()/base.cpu.Seconds(), c.rssMB)
+}
+
+func (b speedBench) run(args ...string) cost {
+	return b.measure(exec.Command(b.program, args...))
+}
+
+func (b speedBench) child(what, file string) cost {
+	cmd := exec.Command(os.Args[0], "-test.run=^TestSpeedChild$")
+	cmd.Env = append(os.Environ(), "AHULL_SPEED_CHILD="+what, "AHULL_SPEED_FILE="+file)
+	return b.measure(cmd)
+}
+
+func (b speedBench) measure(cmd *exec.Cmd) cost {
+	b.t.Helper()
+	start := time.Now()
+	if out, err := cmd.CombinedOutput(); err != nil {
+		b.t.Fatalf("%v: %v: %s", cmd.Args, err, out[max(0, len(out)-500):])
+	}
+	s := cmd.ProcessState
+	return cost{time.Since(start), s.UserTime() + s.SystemTime(), peakMB(s)}
+}
+
+// log writes a log of at least size bytes.
+func (b speedBench) log(name string, s rehearse.Scenario, size int64) string {
+	path := filepath.Join(b.dir, name)
+	b.write(path, func(w io.Writer) error { return rehearse.Simulate(s).Repeat(w, size) })
+	return path
+}
+
+// split cuts a log into n files at line ends, as a logger does that begins a new
+// one every few hours.
+func (b speedBench) split(file string, n int) []string {
+	log, err := os.ReadFile(file)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	size := len(log)/n + 1
+	var paths []string
+	for rest := log; len(rest) > 0; {
+		end := min(size, len(rest))
+		end += bytes.IndexByte(rest[end-1:], '\n')
+		path := fmt.Sprintf("%s.%02d.nmea", file, len(paths)+1)
+		if err := os.WriteFile(path, rest[:end], 0o644); err != nil {
+			b.t.Fatal(err)
+		}
+		paths, rest = append(paths, path), rest[end:]
+	}
+	return paths
+}
+
+func (b speedBench) pack(file string) string {
+	f, err := os.Open(file)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	defer f.Close()
+	path := file + ".gz"
+	b.write(path, func(w io.Writer) error {
+		z := gzip.NewWriter(w)
+		if _, err := io.Copy(z, f); err != nil {
+			return err
+		}
+		return z.Close()
+	})
+	return path
+}
+
+func (b speedBench) write(path string, to func(io.Writer) error) {
+	b.t.Helper()
+	f, err := os.Create(path)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	if err := to(f); err != nil {
+		b.t.Fatal(err)
+	}
+	if err := f.Close(); err != nil {
+		b.t.Fatal(err)
+	}
+}
