@@ -92,7 +92,7 @@ func cardSections(c *analysis.TrialCard, u Units) []section {
 	foretold.Notes = []string{cardReading(c), cardScatter(c)}
 	differences.Notes = []string{cardCompared(c)}
 	out := []section{{ID: "in-order", Title: "The day in order", Blocks: []block{{Table: &steps}}}}
-	if lines := cardLeftOut(c); len(lines) > 0 {
+	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
 		out = append(out, section{ID: "left-out", Title: "Left out for want of time, the first left out first", Blocks: []block{{List: lines}}})
 	}
 	if len(foretold.Rows) > 0 {
@@ -148,7 +148,7 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 	d.facts(cardFacts(c, u))
 	d.table(cardSteps(c, u))
 	d.caution("Before you go", u.inTexts(c.Cautions))
-	if lines := cardLeftOut(c); len(lines) > 0 {
+	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))
 	}
 	if foretold, differences := cardForetold(c, u), cardDifferences(c, u); len(foretold.Rows) > 0 {
@@ -195,7 +195,7 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 	}
 	b.WriteString("\n")
 	fitted(&b, cardSteps(c, u), width, []string{"why", "way", "off wind"})
-	if lines := cardLeftOut(c); len(lines) > 0 {
+	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
 		b.WriteString("\nLeft out for want of time, the first left out first:\n")
 		bulleted(&b, lines, width)
 	}
