@@ -35,7 +35,10 @@ func checkChannels(b *strings.Builder, channels []analysis.CheckChannel, u Units
 		{"largest", "", func(c row) string { return readable(c.Max, c.Unit, u) }, ""},
 		{"unit", "", func(c row) string { return clean(u.readable(c.Unit).unit) }, ""},
 	}), width, []string{"samples", "noise", "smallest", "largest", "unit"})
-	note := "* used by the analysis; holes with the longest in brackets; noise: scatter from one sample to the next"
+	note := "* used by the analysis; holes with the longest in brackets"
+	if strings.Contains(b.String(), "  noise") { // a narrow terminal has no room for it
+		note += "; noise: scatter from one sample to the next"
+	}
 	if slices.ContainsFunc(channels, func(c row) bool { return c.Frozen > 0 }) {
 		note += "; still: one value while the boat does what should change it"
 	}
