@@ -14,10 +14,14 @@ type swing struct{ hz, damping, level float64 }
 
 // at is its spectrum at f, where the push that keeps it going falls as the
 // frequency to the power of tilt.
-func (s swing) at(f, tilt float64) float64 {
+func (s swing) at(f, tilt float64) float64 { return s.under(f, math.Pow(f/s.hz, -tilt)) }
+
+// under is its spectrum at f under a push that is so many times that at its own
+// frequency.
+func (s swing) under(f, push float64) float64 {
 	r := f / s.hz
 	a, b := 1-r*r, 2*s.damping*r
-	return s.level * math.Pow(r, -tilt) / (a*a + b*b)
+	return s.level * push / (a*a + b*b)
 }
 
 // How the waves' push falls with frequency about the hull's own is hardly seen in
@@ -76,11 +80,14 @@ func (p periodogram) minusLog(x []float64) float64 {
 		wall += outside(math.Log(s.damping), math.Log(leastDamping), math.Log(mostDamping))
 		wall += outside(math.Log(s.hz), math.Log(p.freq[0]), math.Log(p.freq[len(p.freq)-1]))
 	}
+	for k, s := range f.swings { // the power of the push once a swing and once an ordinate: most of a fit's time
+		f.swings[k].level *= math.Pow(s.hz, f.tilt)
+	}
 	sum := 0.0
 	for i, hz := range p.freq {
-		model := f.floor
+		model, push := f.floor, math.Exp(-f.tilt*p.logFreq[i])
 		for _, s := range f.swings {
-			model += s.at(hz, f.tilt)
+			model += s.under(hz, push)
 		}
 		sum += math.Log(model) + p.power[i]/model
 	}
@@ -139,7 +146,7 @@ func (p periodogram) fit(start []swing) fitted {
 		for _, s := range start {
 			from.swings = append(from.swings, swing{s.hz, damping, s.level * damping * damping / s.damping / s.damping})
 		}
-		x := from.numbers()
+		x, reached := from.numbers(), math.Inf(1)
 		for range 3 { // a simplex that has shrunk too early goes on from there
 			res, _ := optimize.Minimize(optimize.Problem{Func: p.minusLog}, x, &optimize.Settings{FuncEvaluations: 800}, &optimize.NelderMead{})
 			if res == nil {
@@ -150,6 +157,10 @@ func (p periodogram) fit(start []swing) fitted {
 				best = fromNumbers(x)
 				best.minusLog = res.F
 			}
+			if reached-res.F < 1e-6 {
+				break
+			}
+			reached = res.F
 		}
 	}
 	return best

@@ -103,6 +103,7 @@ func (f fitted) natural(wavePeriod float64) (k int, why string) {
 // periodogram is the power of a record by frequency.
 type periodogram struct {
 	freq, power []float64
+	logFreq     []float64
 	rate        float64 // Hz, of the samples
 	df          float64 // degrees of freedom of each ordinate
 }
@@ -122,7 +123,7 @@ func periodogramOf(s track.Series) periodogram {
 	p := periodogram{rate: rate, df: w.DF()}
 	for i, f := range w.Freq {
 		if f >= slowestHz && f <= math.Min(fastestHz, 0.48*rate) {
-			p.freq, p.power = append(p.freq, f), append(p.power, w.Power[i]+1e-12)
+			p.freq, p.logFreq, p.power = append(p.freq, f), append(p.logFreq, math.Log(f)), append(p.power, w.Power[i]+1e-12)
 		}
 	}
 	return p
