@@ -86,6 +86,9 @@ func (m *model) sound(ps []piece) []piece {
 		if p.state == drifting || p.state.idle() {
 			p.state = m.likelier(*p)
 		}
+		if p.state == drifting && m.hasJoint(*p) {
+			p.state = held // no drift stays within a few boat's lengths for an hour and a half
+		}
 		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
 			p.state = changing
 		}

@@ -2,6 +2,7 @@ package segment
 
 import (
 	"math"
+	"slices"
 
 	"ahull/analysis/track"
 )
@@ -99,6 +100,11 @@ func mean(x []float64) float64 {
 		sum += v
 	}
 	return sum / float64(len(x))
+}
+
+// hasJoint tells whether the midst of a rest was left out within a piece.
+func (m *model) hasJoint(p piece) bool {
+	return slices.ContainsFunc(m.joints, func(j int) bool { return j > p.from && j < p.to })
 }
 
 // full is the sample of the whole track that sample i of the folded one is. An end

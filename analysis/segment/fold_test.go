@@ -33,9 +33,9 @@ func TestNightAlongside(t *testing.T) {
 			slept = s.Kind == Idle && math.Abs(float64(length-night-300)) < 120
 		}
 	}
-	short, _ := find(1800)
+	short, _ := find(night / 2)
 	if at != n || !slept || count(segs, Run) != count(short, Run) || count(segs, Drift) != count(short, Drift) {
-		t.Errorf("of %d samples, slept %v, after a night\n%s\nafter half an hour %s", n, slept, letters(segs), letters(short))
+		t.Errorf("of %d samples, slept %v, after a night\n%s\nafter half of it %s", n, slept, letters(segs), letters(short))
 	}
 }
 

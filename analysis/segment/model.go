@@ -112,7 +112,7 @@ func (m *model) overGround() {
 		noise := math.Min(f.noiseV[i], 0.25)
 		s2 := sq(noise) + sq(heldSwing)
 		place[i] = (sq(f.ve[i]) + sq(f.vn[i])) / s2
-		expect[i] = 2 * expected(place[i], noise, math.Sqrt(s2))
+		expect[i] = 2 * present(place[i]) * sq(noise) / s2
 	}
 	m.place, m.expectPlace = newSums(place, nil), newSums(expect, nil)
 }
