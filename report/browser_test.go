@@ -161,12 +161,17 @@ func (tb *tab) text(selector string) string {
 	return evaluate[string](tb, fmt.Sprintf(`document.querySelector(%q)?.textContent ?? ""`, selector))
 }
 
-// holds fails the test unless an expression is true in the page.
+// holds fails the test unless an expression is true in the page, or becomes so
+// within two seconds: what a click sets off may run after it.
 func (tb *tab) holds(expression, otherwise string) {
 	tb.t.Helper()
-	if !evaluate[bool](tb, expression) {
-		tb.t.Errorf("%s: not %s", otherwise, expression)
+	for range 40 {
+		if evaluate[bool](tb, expression) {
+			return
+		}
+		time.Sleep(50 * time.Millisecond)
 	}
+	tb.t.Errorf("%s: not %s", otherwise, expression)
 }
 
 // spot is a place in the window, in pixels.
