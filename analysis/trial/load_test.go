@@ -93,7 +93,7 @@ func TestLoadFaults(t *testing.T) {
 		"zero length":        {"[boat]\nlength = \"0 ft\"", `t.toml:4: boat.length: found "0 ft"; expected a length, more than zero`},
 		"offset":             {"[instruments]\nheading_offset = \"181 deg\"", `t.toml:4: instruments.heading_offset: found "181 deg"; usual is less than 45 deg either way`},
 		"unknown key":        {"[boat]\nlenght = \"25 ft\"", `t.toml:4: boat.lenght: unknown key; did you mean "length"? (expected one of model, variant, hull, length`},
-		"unknown table":      {"[bote]\nlength = \"25 ft\"", `t.toml:3: bote: unknown key; expected one of boat, load`},
+		"unknown table":      {"[bote]\nlength = \"25 ft\"", `t.toml:3: bote: unknown key; expected one of units, boat, load`},
 		"unknown subtable":   {"[boat.more]\nx = 1", `t.toml:3: boat.more: unknown key`},
 		"unknown in inline":  {"boat = { modell = \"x\" }", "t.toml:3: logs.boat: unknown key"},
 		"unknown in array":   {"[[segment]]\nkind = \"run\"\nfrom = \"10:00\"\nto = \"10:05\"\n[[segment]]\nkind = \"run\"\nfrom = \"10:10\"\nto = \"10:15\"\nnot = \"x\"", "t.toml:11: segment.not: unknown key"},
