@@ -93,6 +93,17 @@ func (p *posterior) doubts(ts []target) []Doubt {
 	return out
 }
 
+// variance is that of a weighted sum of the unknowns, at unit scale.
+func (s filled) variance(weights []float64) float64 {
+	v := 0.0
+	for i, row := range s.cov {
+		for _, e := range row {
+			v += weights[i] * e.value * weights[e.col]
+		}
+	}
+	return v
+}
+
 // shares are the parts of a target's variance. The estimate is a weighted sum
 // of the observations, so its error is a sum over independent sources, each
 // with what the weights leave of it.
@@ -106,13 +117,14 @@ func (m *model) shares(sol *solution, t target, cross [nSources]*mat.VecDense) [
 	x := sol.over(c)
 	var out [nSources]float64
 	for k, s := range m.sources {
-		var left mat.VecDense
-		left.MulVec(s.h.T(), x)
-		left.ScaleVec(-1, &left)
-		if t.coef[k] != nil {
-			left.AddVec(&left, mat.NewVecDense(len(t.coef[k]), t.coef[k]))
+		left := make([]float64, len(s.mean))
+		copy(left, t.coef[k])
+		for i, row := range m.filled[k].h {
+			for _, e := range row {
+				left[e.col] -= e.value * x.AtVec(i)
+			}
 		}
-		out[k] = sol.of(k) * (mat.Inner(&left, s.cov, &left) + t.extra[k])
+		out[k] = sol.of(k) * (m.filled[k].variance(left) + t.extra[k])
 	}
 	return out
 }

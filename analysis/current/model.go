@@ -26,6 +26,7 @@ type model struct {
 	logRow  []int // row of a run's water-speed log, −1 without
 	resid   *mat.VecDense
 	sources [nSources]source
+	filled  [nSources]filled
 	kernels [nSources]*mat.SymDense // h·cov·hᵀ
 	fixed   *mat.SymDense           // sum of the kernels that no scale multiplies
 }
@@ -214,6 +215,7 @@ func (m *model) finish() {
 		hx.MulVec(s.h, mat.NewVecDense(len(s.mean), s.mean))
 		z.SubVec(z, &hx)
 		m.kernels[k] = sandwich(s.h, s.cov)
+		m.filled[k] = filled{sparse(s.h), sparse(s.cov)}
 	}
 	m.resid = z
 	m.fixed = mat.NewSymDense(m.rows, nil)
@@ -256,6 +258,20 @@ func sandwich(a *mat.Dense, cov *mat.SymDense) *mat.SymDense {
 		}
 	}
 	return out
+}
+
+// sparse lists what is not 0, row by row.
+func sparse(a mat.Matrix) [][]entry {
+	n, p := a.Dims()
+	rows := make([][]entry, n)
+	for i := range n {
+		for j := range p {
+			if v := a.At(i, j); v != 0 {
+				rows[i] = append(rows[i], entry{j, v})
+			}
+		}
+	}
+	return rows
 }
 
 // entry is one entry of a sparse row.

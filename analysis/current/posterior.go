@@ -160,21 +160,28 @@ func (m *model) explore() []*solution {
 // unit scale.
 func (m *model) cross(t target) [nSources]*mat.VecDense {
 	var out [nSources]*mat.VecDense
-	for k, s := range m.sources {
+	for k := range m.sources {
 		if t.coef[k] == nil {
 			continue
 		}
 		kc := make([]float64, len(t.coef[k]))
 		for j, c := range t.coef[k] { // few are not 0
-			if c != 0 {
-				for i := range kc {
-					kc[i] += c * s.cov.At(i, j)
-				}
+			if c == 0 {
+				continue
+			}
+			for _, e := range m.filled[k].cov[j] { // cov is symmetric
+				kc[e.col] += c * e.value
 			}
 		}
-		var v mat.VecDense
-		v.MulVec(s.h, mat.NewVecDense(len(kc), kc))
-		out[k] = &v
+		v := mat.NewVecDense(m.rows, nil)
+		for i, row := range m.filled[k].h {
+			sum := 0.0
+			for _, e := range row {
+				sum += e.value * kc[e.col]
+			}
+			v.SetVec(i, sum)
+		}
+		out[k] = v
 	}
 	return out
 }

@@ -64,3 +64,6 @@ type source struct {
 	mean []float64
 	cov  *mat.SymDense
 }
+
+// filled is what of a source's matrices is not 0, row by row: little, of most.
+type filled struct{ h, cov [][]entry }
