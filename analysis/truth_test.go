@@ -316,7 +316,8 @@ func TestTrialsAgainstTruth(t *testing.T) {
 	}
 	all := newTally()
 	byName := map[string]*tally{}
-	for i, v := range sailAll(t, scenarios) {
+	voyages := sailAll(t, scenarios)
+	for i, v := range voyages {
 		all.compare(&scenarios[i], v)
 		if byName[v.name] == nil {
 			byName[v.name] = newTally()
@@ -330,6 +331,7 @@ func TestTrialsAgainstTruth(t *testing.T) {
 	t.Logf("all %d trials\n%s", len(scenarios), all)
 	all.demand(t)
 	all.demandIntervals(t)
+	demandNoFalseAlarms(t, voyages[:len(rehearse.Trials(1))])
 }
 
 // demand is what the project holds itself to.

@@ -96,10 +96,10 @@ func TestVaneAskew(t *testing.T) {
 	}
 }
 
-// Sensors that are mounted as well as they usually are raise no alarm, and
+// demandNoFalseAlarms: sensors that are mounted as well as they usually are raise no alarm, and
 // drifts that are all of one kind are not taken apart.
-func TestNoFalseAlarms(t *testing.T) {
-	for _, v := range sailAll(t, rehearse.Trials(17)) {
+func demandNoFalseAlarms(t *testing.T, voyages []voyage) {
+	for _, v := range voyages {
 		for _, code := range []string{"wind-angle-offset", "wind-speed-scale", "drifts-differ", "mark-doubtful"} {
 			if texts := withCode(v.results, code); len(texts) > 0 {
 				t.Errorf("%s: %s: %q", v.name, code, texts)
