@@ -95,7 +95,7 @@ func (c *comparer) sort(trials []CompareTrial) error {
 	case len(c.variants) == 0:
 		return fmt.Errorf("no trial to compare: name the trial files of two variants, the one before the change first")
 	case len(c.variants) == 1:
-		return fmt.Errorf("all %d trials are of one variant, %q: to compare, name trials of two, which [boat] variant in the trial files tells apart", len(seen), c.variants[0].name)
+		return fmt.Errorf("all that was named (%s) is of one variant, %q: to compare, name trials of two, which [boat] variant in the trial files tells apart", counted(len(seen), "trial"), c.variants[0].name)
 	}
 	for i := range c.variants {
 		slices.SortStableFunc(c.variants[i].days, func(a, b trialDay) int { return strings.Compare(a.date, b.date) })

@@ -25,7 +25,7 @@ func (s *stream) place(p *part, sources []*source, c *clock) {
 		}
 	}
 	if lost > 0 {
-		s.warn("no-time-near", "%s: %d samples were left out because no time is known near them: they lie more than %.0f s before the first or after the last known time, or at a gap.", s.name, lost, reach)
+		s.warn("no-time-near", "%s: %s left out because no time is known near: more than %.0f s before the first or after the last known time, or at a gap.", s.name, counted(int64(lost), "sample was", "samples were"), reach)
 	}
 }
 

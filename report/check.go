@@ -55,7 +55,7 @@ func (u Units) checkWarnings(b *strings.Builder, title string, warnings []analys
 }
 
 func checkAccount(b *strings.Builder, l analysis.LogAccount, width int) {
-	text := fmt.Sprintf("%s: %d lines", files(l.Files), l.Lines)
+	text := fmt.Sprintf("%s: %s", files(l.Files), count(int(l.Lines), "line", "lines"))
 	if l.First != nil && l.Last != nil {
 		layout := "2006-01-02 15:04:05"
 		if !l.Dated {
