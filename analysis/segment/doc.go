@@ -26,7 +26,10 @@
 //   - Manoeuvring is other: in a harbour, from the berth until she is first steady
 //     on a course and from the last steady course until she is fast again, whatever
 //     she turns, gathers or stops in between; so is paying out an anchor's line.
-//   - Idle is lying fast or riding to an anchor, also where she sheers about.
+//   - Idle is lying fast or riding to an anchor, also where she sheers about. What
+//     tells it from a drift in light air is the place: a boat made fast stays within
+//     what the receiver's position wanders, one adrift gets farther the longer it
+//     lasts, and yaws.
 //
 // It refuses to bridge a hole of more than five seconds in the velocity, to
 // call less than 30 s a run or less than 60 s a drift, and to hide thin

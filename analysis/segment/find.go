@@ -89,7 +89,7 @@ func (m *model) sound(ps []piece) []piece {
 		if p.state == drifting && m.hasJoint(*p) {
 			p.state = held // no drift stays within a few boat's lengths for an hour and a half
 		}
-		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && !m.soundRun(*p) {
+		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && (atOnce(ps, i) || !m.soundRun(*p)) {
 			p.state = changing
 		}
 	}
@@ -115,6 +115,12 @@ func (m *model) wayOff(ps []piece) []piece {
 		}
 	}
 	return ps
+}
+
+// atOnce tells whether a run begins or ends at a berth or an anchor, with no way
+// gathered or lost between: then lines or hands move her.
+func atOnce(ps []piece, i int) bool {
+	return stateAt(ps, i-1).idle() || stateAt(ps, i+1).idle()
 }
 
 // anchoring tells whether a short drift only leads to a spell at anchor, or away

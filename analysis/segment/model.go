@@ -72,6 +72,11 @@ const (
 	anchorPrice = 0.02
 )
 
+// slowNoise is by how much more a receiver's velocity varies in all than within
+// seconds: its errors hang together, and what is slower than some ten seconds the
+// noise level does not see.
+const slowNoise = 1.5
+
 func newModel(f *features) *model {
 	m := &model{f: f}
 	there, logged := make([]float64, f.n), make([]float64, f.n)
@@ -112,7 +117,7 @@ func (m *model) overGround() {
 		noise := math.Min(f.noiseV[i], 0.25)
 		s2 := sq(noise) + sq(heldSwing)
 		place[i] = (sq(f.ve[i]) + sq(f.vn[i])) / s2
-		expect[i] = 2 * present(place[i]) * sq(noise) / s2
+		expect[i] = 2 * present(place[i]) * slowNoise * sq(noise) / s2
 	}
 	m.place, m.expectPlace = newSums(place, nil), newSums(expect, nil)
 }

@@ -2,12 +2,24 @@ package segment
 
 import "math"
 
-// heldEvidence: a boat alongside goes nowhere and keeps her heading.
+// What a receiver makes of a boat that lies still, one standard deviation of each
+// part: common values, no source.
+const (
+	placeWander = 3.0  // m: its position wanders so far
+	endsWander  = 4.0  // m: from one end of a stretch to the other
+	meanWander  = 0.02 // m/s: its mean velocity
+)
+
+// heldEvidence: a boat alongside goes nowhere and keeps her heading. A minute's
+// velocity hardly tells her from one that drifts in light air; but the way of that
+// one grows with the time, and the place of one made fast stays within what the
+// receiver's own wander makes of it.
 func (m *model) heldEvidence(a, b int) float64 {
-	v := m.madeGood(a, b)
+	v, sigma := m.stirs(a, b)
 	roam2 := m.roam.mean(a, b)
 	noise := math.Min(m.f.noiseV[(a+b)/2], 0.25)
-	price := math.Log(2*math.Pi*sq(0.03)) + (sq(v/0.03)+roam2/(sq(0.05)+sq(0.5*noise)))/2
+	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
+	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(placeWander)+roam2/(sq(0.05)+sq(0.5*noise)))/2
 	if m.f.hasHeading && m.logged.mean(a, b) > 0.5 {
 		price += m.head.variance(a, b) / sq(3) / 2
 	}
@@ -89,12 +101,25 @@ func (m *model) anchorEvidence(a, b int) float64 {
 	return price + m.bowPrice(a, b) + m.rare(a, b, 2.5)
 }
 
+// stirs is how fast a stretch goes anywhere, m/s, and how surely: by its places and
+// its velocities together, of which the former tell more the longer it is.
+func (m *model) stirs(a, b int) (v, sigma float64) {
+	e, n := m.fromEndToEnd(a, b)
+	p, q := sq(float64(b-a)/endsWander), sq(1/meanWander)
+	v = math.Hypot(p*e+q*m.ve.mean(a, b), p*n+q*m.vn.mean(a, b)) / (p + q)
+	return v, 0.005 + 1/math.Sqrt(p+q)
+}
+
 // madeGood is the speed from the place at the beginning to that at the end.
 func (m *model) madeGood(a, b int) float64 {
+	return math.Hypot(m.fromEndToEnd(a, b))
+}
+
+// fromEndToEnd is that as a velocity, m/s.
+func (m *model) fromEndToEnd(a, b int) (east, north float64) {
 	const end = 10
-	e := m.posE.mean(b-end, b) - m.posE.mean(a, a+end)
-	n := m.posN.mean(b-end, b) - m.posN.mean(a, a+end)
-	return math.Hypot(e, n) / float64(b-a-end)
+	s := float64(b - a - end)
+	return (m.posE.mean(b-end, b) - m.posE.mean(a, a+end)) / s, (m.posN.mean(b-end, b) - m.posN.mean(a, a+end)) / s
 }
 
 // rare is the price of lying still in the midst of a trial; where the log begins
