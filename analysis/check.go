@@ -109,7 +109,7 @@ func checkChannels(log *nmea.Log, choices []track.SourceChoice) []CheckChannel {
 	used := usedSources(choices)
 	out := []CheckChannel{}
 	for _, ch := range log.Channels {
-		c := checkChannel(ch, used[ch.Source], log.First, log.Last)
+		c := checkChannel(ch, used[ch.Source], log)
 		for _, s := range frozen(ch, log) {
 			c.Frozen++
 			c.FrozenS += Number(s.end - s.start)
@@ -143,23 +143,32 @@ func known(x []float64) bool {
 	return false
 }
 
-func rateHz(s track.Series) float64 {
-	if len(s.Time) < 2 || s.Time[len(s.Time)-1] <= s.Time[0] {
+// rateHz is a series' mean rate over the time that the log kept.
+func rateHz(s track.Series, rests []nmea.Gap) float64 {
+	if len(s.Time) < 2 {
 		return 0
 	}
-	return float64(len(s.Time)-1) / (s.Time[len(s.Time)-1] - s.Time[0])
+	first, last := s.Time[0], s.Time[len(s.Time)-1]
+	awake := last - first - restIn(rests, first, last)
+	if !(awake > 0) {
+		return 0
+	}
+	return float64(len(s.Time)-1) / awake
 }
 
 func logAccount(log *nmea.Log) LogAccount {
 	c := log.Counts
 	a := LogAccount{Files: log.Files, Dated: log.Dated, Clocks: log.Clocks, Bytes: c.Bytes, Lines: c.Lines, Used: c.Used, Unneeded: c.Unneeded,
-		BadChecksum: c.BadChecksum, Malformed: c.Malformed, NotNMEA: c.NotNMEA, BySentence: c.BySentence, Gaps: []Gap{}}
+		BadChecksum: c.BadChecksum, Malformed: c.Malformed, NotNMEA: c.NotNMEA, BySentence: c.BySentence, Gaps: []Gap{}, Rests: []Gap{}}
 	if !math.IsNaN(log.First) {
 		first, last := utc(log.First), utc(log.Last)
 		a.First, a.Last = &first, &last
 	}
 	for _, g := range log.Gaps {
 		a.Gaps = append(a.Gaps, Gap{utc(g.Start), utc(g.End)})
+	}
+	for _, g := range log.Rests {
+		a.Rests = append(a.Rests, Gap{utc(g.Start), utc(g.End)})
 	}
 	return a
 }

@@ -2,19 +2,20 @@ package analysis
 
 import (
 	"math"
+	"sort"
 
 	"ahull/analysis/stat"
 	"ahull/nmea"
 )
 
-// checkChannel looks one channel over; first and last are the log's.
-func checkChannel(ch nmea.Channel, used bool, first, last float64) CheckChannel {
+// checkChannel looks one channel of a log over.
+func checkChannel(ch nmea.Channel, used bool, log *nmea.Log) CheckChannel {
 	c := CheckChannel{Quantity: string(ch.Quantity), Unit: quantityUnit[ch.Quantity],
 		Talker: ch.Source.Talker, Sentence: ch.Source.Sentence, Name: ch.Source.Name, Samples: len(stat.Finite(ch.Value)),
 		RateHz: Unknown(), Noise: Number(noiseOf(ch)), Min: Unknown(), Max: Unknown(), Used: used}
 	steps := make([]float64, 0, len(ch.Time))
 	for i := 1; i < len(ch.Time); i++ {
-		steps = append(steps, ch.Time[i]-ch.Time[i-1])
+		steps = append(steps, ch.Time[i]-ch.Time[i-1]-restIn(log.Rests, ch.Time[i-1], ch.Time[i]))
 	}
 	limit := 5.0
 	if len(steps) > 0 {
@@ -31,8 +32,8 @@ func checkChannel(ch nmea.Channel, used bool, first, last float64) CheckChannel 
 		c.RateHz = Number(float64(beats) / awake)
 	}
 	if n := len(ch.Time); n > 0 {
-		c.hole(ch.Time[0]-first, limit)
-		c.hole(last-ch.Time[n-1], limit)
+		c.hole(ch.Time[0]-log.First-restIn(log.Rests, log.First, ch.Time[0]), limit)
+		c.hole(log.Last-ch.Time[n-1]-restIn(log.Rests, ch.Time[n-1], log.Last), limit)
 	}
 	for _, v := range ch.Value {
 		if math.IsNaN(v) {
@@ -46,6 +47,17 @@ func checkChannel(ch nmea.Channel, used bool, first, last float64) CheckChannel 
 		}
 	}
 	return c
+}
+
+// restIn is how much of a stretch of time lies in rests whose samples were not
+// kept, s.
+func restIn(rests []nmea.Gap, from, to float64) float64 {
+	rested := 0.0
+	i := sort.Search(len(rests), func(i int) bool { return rests[i].End > from })
+	for ; i < len(rests) && rests[i].Start < to; i++ {
+		rested += math.Min(to, rests[i].End) - math.Max(from, rests[i].Start)
+	}
+	return rested
 }
 
 // hole counts a silence that is longer than the limit.

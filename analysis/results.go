@@ -74,6 +74,7 @@ type LogAccount struct {
 	First       *time.Time       `json:"first"`
 	Last        *time.Time       `json:"last"`
 	Gaps        []Gap            `json:"gaps"`
+	Rests       []Gap            `json:"rests"` // the midst of long rests, which was read but not kept
 }
 
 // Gap is a silence in the log.

@@ -122,7 +122,7 @@ func (e evidence) rpmNeed() need {
 }
 
 func (e evidence) seaNeeds() []need {
-	rate := rateHz(e.tr.Native.Heading)
+	rate := rateHz(e.tr.Native.Heading, e.tr.Rests)
 	needs := append(e.compassNeed(true, "no heading"),
 		need{e.count[segment.Run] > 0, true, runNeed},
 		need{rate == 0 || rate >= 1.9, false, fmt.Sprintf("heading only %.1f times a second: set the compass to 5 or 10", rate)},
@@ -190,7 +190,7 @@ func (e evidence) fuelNeeds() []need {
 }
 
 func (e evidence) turnNeeds() []need {
-	rate := rateHz(e.tr.Native.Speed)
+	rate := rateHz(e.tr.Native.Speed, e.tr.Rests)
 	return append(e.compassNeed(false, "no heading, so turns are told by the course alone"),
 		need{e.count[segment.Turn] > 0, true, "no turn found: after a steady run turn a full circle at one rudder"},
 		need{rate == 0 || rate >= 0.9, false, fmt.Sprintf("positions only %.1f times a second: set the receiver to 1 or more", rate)})

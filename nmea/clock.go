@@ -1,6 +1,7 @@
 package nmea
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -21,9 +22,12 @@ type clock struct {
 	tidied
 	beats beats
 	rate  float64 // usual places a second
+	rests []rest  // in order
 }
 
-func newClock(t tidied, b beats) *clock { return &clock{t, b, usualRate(t.anchors)} }
+func newClock(t tidied, b beats) *clock {
+	return &clock{tidied: t, beats: b, rate: usualRate(t.anchors)}
+}
 
 // usualRate is the median number of places a second.
 func usualRate(a []anchor) float64 {
@@ -72,9 +76,22 @@ func (w *walk) time(offset float64) float64 {
 	}
 	to := a[w.k+1]
 	if w.c.silent(from, to) {
-		return nan
+		return w.besideRest(at)
 	}
 	return from.t + (to.t-from.t)*(at-from.at)/(to.at-from.at)
+}
+
+// besideRest gives the time of a place between two anchors that have a rest between
+// them, from the nearer one; NaN where they have none.
+func (w *walk) besideRest(at float64) float64 {
+	i, ok := slices.BinarySearchFunc(w.c.rests, w.k, func(r rest, k int) int { return cmp.Compare(r.after, k) })
+	if !ok {
+		return nan
+	}
+	if a := w.c.anchors; at > w.c.rests[i].from {
+		return w.carried(a[w.k+1], at)
+	}
+	return w.carried(w.c.anchors[w.k], at)
 }
 
 // carried carries an anchor's time a little beyond it.

@@ -13,6 +13,7 @@ type Log struct {
 	First    float64   // Unix seconds, UTC, of the first timed sample; NaN where the log has no time at all
 	Last     float64
 	Gaps     []Gap     // holes of the whole stream
+	Rests    []Gap     // in which the boat lay still and whose samples were not kept: the midst of long rests
 	Channels []Channel // sorted by quantity, then source
 	Warnings []Warning // sorted by code, then text
 }

@@ -35,9 +35,11 @@ func join(parts []*part) *Log {
 		}
 		l.Last = maxSet(l.Last, p.last)
 		l.Gaps = append(l.Gaps, p.gaps...)
+		l.Rests = append(l.Rests, p.rests...)
 		all = append(all, p.channels...)
 	}
 	slices.SortFunc(l.Gaps, func(a, b Gap) int { return cmp.Compare(a.Start, b.Start) })
+	slices.SortFunc(l.Rests, func(a, b Gap) int { return cmp.Compare(a.Start, b.Start) })
 	all = joinColumns(all)
 	all = l.joinTalkers(all)
 	l.makeChannels(all)
@@ -63,9 +65,11 @@ func nextDays(parts []*part) {
 func (p *part) move(by float64) {
 	p.first += by
 	p.last += by
-	for i := range p.gaps {
-		p.gaps[i].Start += by
-		p.gaps[i].End += by
+	for _, gaps := range [][]Gap{p.gaps, p.rests} {
+		for i := range gaps {
+			gaps[i].Start += by
+			gaps[i].End += by
+		}
 	}
 	for _, c := range p.channels {
 		for i := range c.at {
@@ -96,7 +100,7 @@ func joinColumns(all []*timed) []*timed {
 			out = append(out, c)
 			continue
 		}
-		have.join(c)
+		have.join(c.column)
 	}
 	return out
 }

@@ -1,9 +1,7 @@
 package nmea
 
 import (
-	"cmp"
 	"math"
-	"slices"
 )
 
 // place turns every sample's place in the stream into its time, and drops the
@@ -51,72 +49,6 @@ func ownTimes(e *entry, c *clock, two twins) []float64 {
 		last[k] = ev.tod
 	}
 	return times
-}
-
-// place gives a column's samples their times. Those that come with a time of
-// their own have it in times, event by event.
-func (col *column) place(events []event, times []float64, c *clock) (lost int64) {
-	w := c.walk()
-	width := len(quantities[col.kind])
-	n, k, last := 0, 0, math.Inf(-1)
-	straight := true
-	for i, at := range col.at {
-		for k < len(events) && float64(events[k].at) < at {
-			k++
-		}
-		t := nan
-		if k < len(events) && float64(events[k].at) == at {
-			t = times[k]
-		}
-		if t != t {
-			t = w.time(at)
-		}
-		if t != t {
-			lost++
-			continue
-		}
-		if t < last {
-			if c.sorted && last-t > hole {
-				straight = false
-			} else {
-				t = last // by a fraction of a second: late sentences
-			}
-		}
-		last = t
-		col.at[n] = t
-		for v := range width {
-			col.val[v][n] = col.val[v][i]
-		}
-		n++
-	}
-	col.at = col.at[:n]
-	for v := range width {
-		col.val[v] = col.val[v][:n]
-	}
-	if !straight {
-		col.sort()
-	}
-	return lost
-}
-
-// sort puts a column's samples in order of time.
-func (col *column) sort() {
-	order := make([]int, len(col.at))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(col.at[a], col.at[b]) })
-	pick := func(x []float64) []float64 {
-		out := make([]float64, len(x))
-		for i, k := range order {
-			out[i] = x[k]
-		}
-		return out
-	}
-	col.at = pick(col.at)
-	for v := range quantities[col.kind] {
-		col.val[v] = pick(col.val[v])
-	}
 }
 
 // warnOtherClocks compares the other receivers' times with the clock.

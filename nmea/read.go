@@ -22,7 +22,8 @@ type Options struct {
 	// taken from all inputs so far, before decompression.
 	Progress func(bytes int64)
 
-	blockSize int // 0 is the ordinary size; for tests
+	blockSize int  // 0 is the ordinary size; for tests
+	keepAll   bool // of long rests too; for tests
 }
 
 const ordinaryBlock = 1 << 20
@@ -55,6 +56,7 @@ func Read(inputs []Input, opt Options) (*Log, error) {
 // readStream reads one input to its end.
 func readStream(name string, r *countingReader, opt Options, progress func()) (*stream, error) {
 	s := newStream(name)
+	s.rests.all = opt.keepAll
 	plain, err := unpack(r)
 	if err != nil {
 		return nil, err

@@ -52,7 +52,8 @@ func (s *stream) dropStrays(p *part) {
 	if lost == 0 {
 		return
 	}
-	p.gaps = slices.DeleteFunc(p.gaps, func(g Gap) bool { return !(g.Start >= p.first && g.End <= p.last) })
+	outside := func(g Gap) bool { return !(g.Start >= p.first && g.End <= p.last) }
+	p.gaps, p.rests = slices.DeleteFunc(p.gaps, outside), slices.DeleteFunc(p.rests, outside)
 	s.warn("stray-time", "%s: %d samples lie more than half a day from all others, the first at %s, as if the receiver's date had been wrong for a while; they were left out.", s.name, lost, time.Unix(int64(first), 0).UTC().Format("2006-01-02 15:04"))
 }
 
@@ -65,23 +66,4 @@ func countAbove(sorted []float64, x float64) int {
 		return 1
 	})
 	return len(sorted) - i
-}
-
-// keep drops the samples whose times are not wanted.
-func (c *column) keep(wanted func(t float64) bool) {
-	n := 0
-	for i, t := range c.at {
-		if !wanted(t) {
-			continue
-		}
-		c.at[n] = t
-		for v := range quantities[c.kind] {
-			c.val[v][n] = c.val[v][i]
-		}
-		n++
-	}
-	c.at = c.at[:n]
-	for v := range quantities[c.kind] {
-		c.val[v] = c.val[v][:n]
-	}
 }

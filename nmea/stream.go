@@ -19,6 +19,7 @@ type stream struct {
 	groups      [8]stamp // the last ones that have a time, one a group of TAG blocks
 	timeOnly    bool     // some stamps are times of day without a date
 	lastRubbish bool
+	rests       keeper
 
 	badTags, simulated, estimated, unitClash int64
 	firstTag, firstBad, refusedText          string
@@ -30,17 +31,10 @@ type source struct {
 	columns []*column
 }
 
-// column is a series over the whole file. Its at slice becomes the channel's
-// times; the channels of a pair share it.
-type column struct {
-	kind kind
-	name string
-	at   []float64 // place in the stream, bytes; then Unix seconds
-	val  [3][]float64
-}
-
 func newStream(name string) *stream {
-	return &stream{name: name, sources: map[string]*source{}, stampOffset: nan}
+	s := &stream{name: name, sources: map[string]*source{}, stampOffset: nan}
+	s.rests.keep = s.keep
+	return s
 }
 
 func (s *stream) warn(code, format string, args ...any) {
@@ -77,15 +71,29 @@ func (s *stream) add(j *job) {
 	keepFirst(&s.firstTag, b.firstTag)
 	keepFirst(&s.firstBad, b.firstBad)
 	keepFirst(&s.refusedText, b.refusedText)
-	for _, t := range b.stamps {
-		t.at += j.base
-		s.addStamp(t)
+	h := held{at: span{j.base, j.base + int64(len(j.data))}, stamps: slices.Clone(b.stamps), stay: b.stay()}
+	for i := range h.stamps {
+		h.stamps[i].at += j.base
 	}
 	for _, e := range b.entries {
-		s.addEntry(e, j.base)
+		s.addEntry(e, j.base, &h)
 	}
 	for _, e := range b.long {
-		s.addEntry(e, j.base)
+		s.addEntry(e, j.base, &h)
+	}
+	s.rests.take(h)
+}
+
+// keep takes up a block's samples.
+func (s *stream) keep(h held) {
+	for _, t := range h.stamps {
+		s.addStamp(t)
+	}
+	for _, src := range h.sources {
+		src.to.entry.events = append(src.to.entry.events, src.events...)
+		for _, ser := range src.series {
+			ser.to.chunks = append(ser.to.chunks, ser.chunk)
+		}
 	}
 }
 
@@ -115,9 +123,9 @@ func keepFirst(dst *string, s string) {
 	}
 }
 
-// addEntry takes up a block's samples of one address. Different addresses
-// don't touch each other, so their order doesn't matter.
-func (s *stream) addEntry(e *entry, base int64) {
+// addEntry takes up a block's account of one address and copies its samples to h.
+// Different addresses don't touch each other, so their order doesn't matter.
+func (s *stream) addEntry(e *entry, base int64, h *held) {
 	if e.used+e.unneeded+e.refused == 0 {
 		return
 	}
@@ -129,15 +137,16 @@ func (s *stream) addEntry(e *entry, base int64) {
 	src.entry.used += e.used
 	src.entry.unneeded += e.unneeded
 	src.entry.refused += e.refused
-	for _, ev := range e.events {
-		ev.at += base
-		src.entry.events = append(src.entry.events, ev)
+	copied := heldSource{to: src, events: slices.Clone(e.events)}
+	for i := range copied.events {
+		copied.events[i].at += base
 	}
 	for _, ser := range e.slots {
 		if len(ser.at) > 0 {
-			src.column(ser.kind, ser.name).add(ser, base)
+			copied.series = append(copied.series, heldSeries{src.column(ser.kind, ser.name), newChunk(ser, base)})
 		}
 	}
+	h.sources = append(h.sources, copied)
 }
 
 func (src *source) column(k kind, name string) *column {
@@ -149,15 +158,6 @@ func (src *source) column(k kind, name string) *column {
 	c := &column{kind: k, name: name}
 	src.columns = append(src.columns, c)
 	return c
-}
-
-func (c *column) add(ser *series, base int64) {
-	for _, at := range ser.at {
-		c.at = append(c.at, float64(base+int64(at)))
-	}
-	for i := range quantities[c.kind] {
-		c.val[i] = append(c.val[i], ser.val[i]...)
-	}
 }
 
 func (c *Counts) add(d Counts) {

@@ -25,7 +25,7 @@ func (l *Log) joinTalkers(all []*timed) []*timed {
 			continue
 		}
 		l.Warnings = append(l.Warnings, Warning{"talker-changed", fmt.Sprintf("The position receiver sent %s under the talkers %s and %s by turns; they were joined as %s.", c.source.Sentence, out[i].source.Talker, c.source.Talker, out[i].source.Talker)})
-		out[i].join(c)
+		out[i].join(c.column)
 	}
 	return out
 }
@@ -48,16 +48,4 @@ func sameReceiver(a, b *timed) bool {
 		}
 	}
 	return turns*2 < len(b.at)
-}
-
-// join adds the samples of another column, and keeps the order of time.
-func (c *timed) join(d *timed) {
-	straight := c.at[len(c.at)-1] <= d.at[0]
-	c.at = append(c.at, d.at...)
-	for v := range quantities[c.kind] {
-		c.val[v] = append(c.val[v], d.val[v]...)
-	}
-	if !straight {
-		c.sort()
-	}
 }

@@ -13,6 +13,7 @@ type part struct {
 	counts   Counts
 	channels []*timed
 	gaps     []Gap
+	rests    []Gap
 	first    float64
 	last     float64
 	dated    bool
@@ -30,6 +31,7 @@ type timed struct {
 
 // finish gives every sample of a file its time.
 func (s *stream) finish(opt Options) *part {
+	s.rests.flush()
 	s.disownBare()
 	s.countSentences()
 	start := int32(0)
@@ -44,9 +46,10 @@ func (s *stream) finish(opt Options) *part {
 	p := &part{name: s.name, first: nan, last: nan, dated: borrowDate(r, all)}
 	if c := s.makeClock(p, sources, all, r); c != nil {
 		s.moveDays(c, p, opt)
+		p.rests = c.restsOf(s.rests.left)
+		p.gaps = without(c.gaps(), p.rests)
 		s.place(p, sources, c)
 		s.warnOtherClocks(c, all, r)
-		p.gaps = c.gaps()
 		s.dropStrays(p)
 	} else {
 		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
@@ -80,7 +83,7 @@ func (s *stream) makeClock(p *part, sources []*source, all []*receiver, r *recei
 	if len(raw) == 0 {
 		return nil
 	}
-	b := findBeats(sources, distinct(raw))
+	b := findBeats(sources, distinct(raw), s.rests.left)
 	pace := pace{b: b}
 	for i := range raw {
 		raw[i].at = pace.place(raw[i].at)
@@ -104,14 +107,36 @@ func sameSpot(sources []*source, b beats, at float64) bool {
 			if c.kind != kPosition {
 				continue
 			}
-			pace := pace{b: b}
-			i := sort.Search(len(c.at), func(i int) bool { return pace.place(c.at[i]) >= at })
-			if i > 0 && i < len(c.at) {
-				return math.Abs(c.val[0][i]-c.val[0][i-1]) < spot && math.Abs(c.val[1][i]-c.val[1][i-1]) < spot
+			if before, after, ok := c.around(b, at); ok {
+				return math.Abs(after[0]-before[0]) < spot && math.Abs(after[1]-before[1]) < spot
 			}
 		}
 	}
 	return false
+}
+
+// around gives the values on both sides of a place in the stream; not ok where
+// there are none on one of them.
+func (col *column) around(b beats, at float64) (before, after [2]float64, ok bool) {
+	p := pace{b: b}
+	k := sort.Search(len(col.chunks), func(k int) bool {
+		c := &col.chunks[k]
+		return p.place(c.place(len(c.at)-1)) >= at
+	})
+	if k == len(col.chunks) {
+		return before, after, false
+	}
+	c := &col.chunks[k]
+	i := sort.Search(len(c.at), func(i int) bool { return p.place(c.place(i)) >= at })
+	after = [2]float64{c.value(0, i), c.value(1, i)}
+	if i > 0 {
+		return [2]float64{c.value(0, i-1), c.value(1, i-1)}, after, true
+	}
+	if k == 0 {
+		return before, after, false
+	}
+	c = &col.chunks[k-1]
+	return [2]float64{c.value(0, len(c.at)-1), c.value(1, len(c.at)-1)}, after, true
 }
 
 func distinct(a []anchor) int {

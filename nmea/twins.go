@@ -110,7 +110,7 @@ func (s *stream) splitTwins(src *source, t twins) {
 	for _, col := range src.columns {
 		first, second := col.split(src.entry.events, t.second)
 		all = append(all, first)
-		if len(second.at) > 0 {
+		if len(second.chunks) > 0 {
 			all = append(all, second)
 		}
 	}
@@ -121,33 +121,6 @@ func (s *stream) splitTwins(src *source, t twins) {
 	}
 	name := Source{src.entry.talker, src.entry.sentence, ""}.String()
 	s.warn("two-receivers", "%s: two receivers send %s with times %.1f s apart; they were told apart, and the second one is called %s 2: %s. Log one of them only, or give them different talkers.", s.name, name, math.Abs(t.behind), name, own)
-}
-
-// split parts a column by the sentence that each sample came with.
-func (c *column) split(events []event, second []bool) (a, b *column) {
-	a, b = &column{kind: c.kind, name: c.name}, &column{kind: c.kind, name: joinName(c.name, "2")}
-	k := 0
-	for i, at := range c.at {
-		for k < len(events) && float64(events[k].at) < at {
-			k++
-		}
-		to := a
-		if k < len(events) && float64(events[k].at) == at && second[k] {
-			to = b
-		}
-		to.at = append(to.at, at)
-		for v := range quantities[c.kind] {
-			to.val[v] = append(to.val[v], c.val[v][i])
-		}
-	}
-	return a, b
-}
-
-func joinName(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a + " " + b
 }
 
 const (

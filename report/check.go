@@ -30,6 +30,10 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 		}
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
+	if len(rep.Log.Rests) > 0 {
+		text := restText(rep.Log.Rests)
+		b.WriteString(wrapped("", strings.ToUpper(text[:1])+text[1:]+".", width))
+	}
 	checkClock(&b, rep, width)
 	checkCompass(&b, rep.Compass, u, width)
 	checkDeviation(&b, rep.Deviation, width)

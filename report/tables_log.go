@@ -36,7 +36,19 @@ func logLines(l analysis.LogAccount) [][2]string {
 	if len(l.Gaps) > 0 {
 		out = append(out, [2]string{"Silences", gapText(l.Gaps)})
 	}
+	if len(l.Rests) > 0 {
+		out = append(out, [2]string{"Long rests", restText(l.Rests)})
+	}
 	return out
+}
+
+// restText says what was not kept of long rests.
+func restText(rests []analysis.Gap) string {
+	seconds := 0.0
+	for _, r := range rests {
+		seconds += r.End.Sub(r.Start).Seconds()
+	}
+	return "the boat lay still with engines stopped for hours: of " + duration(seconds) + " in the midst of that the lines were counted and checked, and nothing else was kept"
 }
 
 func undated(l analysis.LogAccount) string {

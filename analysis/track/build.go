@@ -48,6 +48,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	t.WindEast, t.WindNorth, t.WindAt10m, t.WindNote = w.east, w.north, w.at10m, w.note
 	t.WindOnBow, t.WindTheoretical, t.WindFactor = w.onBow, w.theoretical, w.factor
 	c.others(t, g, tri.Engine.GearRatio)
+	t.fillRests(log.Rests)
 	t.Timing()
 	t.Sources = c.choices
 	t.Warnings = append(append(append(t.Warnings, vel.warnings...), h.warnings...), w.warnings...)

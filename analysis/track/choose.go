@@ -12,12 +12,16 @@ import (
 // chooser offers the log's channels and keeps a record of what was chosen.
 type chooser struct {
 	log     *nmea.Log
-	span    float64 // s, of the whole log
+	span    float64 // s, of all that the log kept
 	choices []SourceChoice
 }
 
 func newChooser(log *nmea.Log) *chooser {
-	return &chooser{log: log, span: math.Max(log.Last-log.First, 1)}
+	span := log.Last - log.First
+	for _, r := range log.Rests {
+		span -= r.End - r.Start
+	}
+	return &chooser{log: log, span: math.Max(span, 1)}
 }
 
 // all returns the channels of a quantity, in the log's order.
@@ -81,6 +85,9 @@ func (c *chooser) record(name string, ch nmea.Channel, chosen bool, why string) 
 // value.
 const stuckShare = 0.5
 
+// stuckHole is a silence behind which nothing is said of a value that is the same, s.
+const stuckHole = 60
+
 // stuck tells a heading or wind angle that hangs, valid though it calls itself.
 // A live one may keep its value too, alongside and out of the wind, but then no
 // other is livelier.
@@ -92,7 +99,7 @@ func stuck(ch nmea.Channel) bool {
 	}
 	from, longest := 0, 0.0
 	for i, v := range ch.Value {
-		if v != ch.Value[from] {
+		if v != ch.Value[from] || i > 0 && ch.Time[i]-ch.Time[i-1] > stuckHole {
 			from = i
 		}
 		longest = math.Max(longest, ch.Time[i]-ch.Time[from])

@@ -24,6 +24,7 @@ type Track struct {
 	FuelFlow  []float64 // litres an hour, all engines
 	Native    Native
 	Sources   []SourceChoice
+	Rests     []nmea.Gap // in which the boat lay still and nothing else is known
 	// HeadingSigmaDeg is what the heading may be off as a whole (variation,
 	// unknown deviation), one standard deviation, degrees.
 	HeadingSigmaDeg float64
