@@ -116,7 +116,7 @@ func (d *day) measure() {
 	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
 	d.fits = drift.FitLeewayIn(d.water.Shared, d.drifts)
 	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
-	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, d.curve.Economy.Planing)
+	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, handling.Planing{Speed: d.curve.Economy.Planing, CI95: d.curve.Economy.PlaningCI95})
 	d.stops = handling.Stops(d.tr, d.segs, d.water.At)
 	for _, x := range d.drifts {
 		d.warn(x.Warnings)

@@ -9,7 +9,7 @@ import (
 )
 
 // calculator works a printed sum out as a pocket calculator would: + − × / √ ²
-// ( ), exp, and sin, cos, arctan of degrees.
+// ( ), exp, ln, and sin, cos, arctan of degrees.
 type calculator struct{ rest string }
 
 func calculate(sum string) (float64, error) {
@@ -75,6 +75,8 @@ func (c *calculator) one() float64 {
 		v = math.Atan(c.one()) / rad
 	case c.take("exp"):
 		v = math.Exp(c.one())
+	case c.take("ln"):
+		v = math.Log(c.one())
 	case c.take("√"):
 		v = math.Sqrt(c.one())
 	case c.take("("):
@@ -100,7 +102,7 @@ func (c *calculator) one() float64 {
 func TestCalculator(t *testing.T) {
 	for sum, want := range map[string]float64{
 		"−1.5 − (−0.5)": -1, "√(3² + (−4)²)": 5, "180 + arctan(1 / (−1))": 135, "2 × sin 30° + 4 × cos 60°": 3,
-		"1.96 / √(2 × 8) × (1 + 3 / 3)": 0.98, "100 × (10 − 9) / 10": 10, "(1 × 2 + (−1) × 3) / 2": -0.5, "2 × exp(0)": 2,
+		"1.96 / √(2 × 8) × (1 + 3 / 3)": 0.98, "100 × (10 − 9) / 10": 10, "(1 × 2 + (−1) × 3) / 2": -0.5, "2 × exp(0)": 2, "3 + ln((2 / 4 + 0.5) / 1) / 2": 3,
 	} {
 		if got, err := calculate(sum); err != nil || math.Abs(got-want) > 1e-12 {
 			t.Errorf("%s = %v, %v", sum, got, err)

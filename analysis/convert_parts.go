@@ -174,7 +174,7 @@ func (d *day) turnResults() []Turn {
 		out = append(out, Turn{ID: t.ID, Start: utc(t.Start), End: utc(t.End), Direction: direction, AngleDeg: Number(t.Angle), RateDegS: Number(t.Rate),
 			RateCI95: Number(t.RateCI95), AdvanceCI95: Number(t.AdvanceCI95), TransferCI95: Number(t.TransferCI95), DiameterCI95: Number(t.TacticalDiameterCI95),
 			AdvanceM: Number(t.Advance), TransferM: Number(t.Transfer), TacticalDiameterM: Number(t.TacticalDiameter),
-			FromKn: kn(t.From), SpeedKeptPct: Number(t.SpeedKeptPct), OverGround: t.OverGround, Withheld: t.Withheld})
+			FromKn: kn(t.From), SpeedKeptPct: Number(t.SpeedKeptPct), SpeedKeptCI: Number(t.SpeedKeptCI95), OverGround: t.OverGround, Withheld: t.Withheld})
 	}
 	return out
 }
@@ -183,7 +183,7 @@ func (d *day) speedUpResults() []SpeedUp {
 	out := []SpeedUp{}
 	for _, s := range d.speedUps {
 		r := SpeedUp{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), ToKn: kn(s.To), TimesS: map[string]Number{},
-			TimesCI95S: Number(s.TimesCI95), ToPlaneS: Number(s.ToPlane), OverGround: s.OverGround}
+			TimesCI95S: Number(s.TimesCI95), ToPlaneS: Number(s.ToPlane), ToPlaneCI: Number(s.ToPlaneCI95), OverGround: s.OverGround}
 		for k, v := range s.Times {
 			r.TimesS[k] = Number(v)
 		}
@@ -196,7 +196,7 @@ func (d *day) stopResults() []Stop {
 	out := []Stop{}
 	for _, s := range d.stops {
 		out = append(out, Stop{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), DistanceM: Number(s.Distance), DistanceCI: Number(s.DistanceCI95),
-			TimeS: Number(s.Time), TimeCI95S: Number(s.TimeCI95), OverGround: s.OverGround})
+			TimeS: Number(s.Time), TimeCI95S: Number(s.TimeCI95), OverGround: s.OverGround, Withheld: s.Withheld})
 	}
 	return out
 }

@@ -184,6 +184,7 @@ type Turn struct {
 	DiameterCI95      Number    `json:"tactical_diameter_ci95_m"`
 	FromKn            Number    `json:"from_kn"`
 	SpeedKeptPct      Number    `json:"speed_kept_pct"`
+	SpeedKeptCI       Number    `json:"speed_kept_ci95_pct"`
 	OverGround        bool      `json:"over_ground"`        // the current is not known and still in it
 	Withheld          string    `json:"withheld,omitempty"` // why lengths or the speed kept are not given
 }
@@ -196,9 +197,10 @@ type SpeedUp struct {
 	End        time.Time         `json:"end"`
 	FromKn     Number            `json:"from_kn"`
 	ToKn       Number            `json:"to_kn"`
-	TimesS     map[string]Number `json:"times_s"`         // "10", "20", "30" kn
-	TimesCI95S Number            `json:"times_ci95_s"`    // of each time
-	ToPlaneS   Number            `json:"time_to_plane_s"` // to Economy.PlaningKn
+	TimesS     map[string]Number `json:"times_s"`              // "10", "20", "30" kn
+	TimesCI95S Number            `json:"times_ci95_s"`         // of each of them
+	ToPlaneS   Number            `json:"time_to_plane_s"`      // to Economy.PlaningKn
+	ToPlaneCI  Number            `json:"time_to_plane_ci95_s"` // what Economy.PlaningCI95Kn leaves open included
 	OverGround bool              `json:"over_ground"`
 }
 
@@ -214,6 +216,7 @@ type Stop struct {
 	TimeS      Number    `json:"time_s"`
 	TimeCI95S  Number    `json:"time_ci95_s"`
 	OverGround bool      `json:"over_ground"`
+	Withheld   string    `json:"withheld,omitempty"` // why time and distance are not given
 }
 
 // Warning is one thing a person should know. The weightiest come first.

@@ -152,7 +152,7 @@ func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
 		out = append(out, measure(RideSpeedUp, "s", v))
 	}
 	if best.ToPlaneS.Known() && r.Economy.PlaningKn-best.FromKn >= leastGain {
-		v := rideValue(best.ToPlaneS, best.TimesCI95S)
+		v := rideValue(best.ToPlaneS, best.ToPlaneCI)
 		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, r.Economy.PlaningKn, best.OverGround, []string{best.ID}
 		out = append(out, measure(RidePlane, "s", v))
 	}

@@ -48,13 +48,13 @@ func turnTable(r *analysis.Results, u Units) table {
 		{"advance", le.unit, func(t row) string { return orPlain(t.AdvanceM, t.AdvanceCI95, le, 0) }, ""},
 		{"transfer", le.unit, func(t row) string { return orPlain(t.TransferM, t.TransferCI95, le, 0) }, ""},
 		{"tactical diameter", le.unit, func(t row) string { return orPlain(t.TacticalDiameterM, t.DiameterCI95, le, 0) }, ""},
-		{"speed kept", "%", func(t row) string { return Plain(float64(t.SpeedKeptPct), 0, "") }, ""},
+		{"speed kept", "%", func(t row) string { return orPlain(t.SpeedKeptPct, t.SpeedKeptCI, scale{factor: 1, unit: "%"}, 0) }, ""},
 		{"not measured further", "", func(t row) string { return u.inText(t.Withheld) }, ""},
 	})
 	t.Notes = []string{groundNote(anyTrue(r.Turns, func(t row) bool { return t.OverGround }))}
 	t.note("advance", "Advance is how far she goes on along her old course until she has turned 90°, transfer how far to the side by then. "+
 		"They count from where she begins to answer the wheel: the order itself is not in a log.")
-	t.note("speed kept", "Speed kept is her mean speed in the steady turn against that on the approach; no ± is worked out for it.")
+	t.note("speed kept", "Speed kept is her mean speed in the steady turn against that on the approach.")
 	t.note("not measured further", "Not measured further: why a length or the speed kept is missing. They count only while the wheel alone turns her, from a straight approach.")
 	t.note("tactical diameter", "Tactical diameter is how far to the side she is after 180°.")
 	return t
@@ -79,11 +79,11 @@ func speedUpTable(r *analysis.Results, u Units) table {
 			return seconds(n, s.TimesCI95S)
 		}, ""})
 	}
-	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return seconds(s.ToPlaneS, s.TimesCI95S) }, ""})
+	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return seconds(s.ToPlaneS, s.ToPlaneCI) }, ""})
 	t := build("speed-ups", "Speed-ups", r.SpeedUps, cols)
 	t.Notes = []string{"Seconds from opening the throttle.", groundNote(anyTrue(r.SpeedUps, func(s row) bool { return s.OverGround }))}
 	if kn := r.Economy.PlaningKn; kn.Known() {
-		t.note("to plane", "To plane: to "+aboutSpeed(kn, r.Economy.PlaningCI95Kn, u)+", from where her speed curve has her on the plane.")
+		t.note("to plane", "To plane: to "+aboutSpeed(kn, r.Economy.PlaningCI95Kn, u)+", from where her speed curve has her on the plane; what that ± leaves open is in the time's.")
 	}
 	return t
 }
@@ -129,6 +129,7 @@ func stopTable(r *analysis.Results, u Units) table {
 		{"from", sp.unit, func(s row) string { return Plain(sp.of(s.FromKn), 1, "") }, ""},
 		{"way carried", le.unit, func(s row) string { return orPlain(s.DistanceM, s.DistanceCI, le, 0) }, ""},
 		{"time", "s", func(s row) string { return orPlain(s.TimeS, s.TimeCI95S, scale{factor: 1, unit: "s"}, 0) }, ""},
+		{"not measured", "", func(s row) string { return u.inText(s.Withheld) }, ""},
 	})
 	t.Notes = []string{"From closing the throttle, where her speed begins to fall, until half a knot of way is left: the last of it she loses slowly and the sea hides.", groundNote(anyTrue(r.Stops, func(s row) bool { return s.OverGround }))}
 	return t

@@ -100,7 +100,7 @@ func TestManoeuvresThroughTheChain(t *testing.T) {
 			}
 			for _, w := range v.Truth.SpeedUps {
 				ups[0]++
-				for _, g := range SpeedUps(tr, segs, est.At, math.NaN()) {
+				for _, g := range SpeedUps(tr, segs, est.At, unknown) {
 					if math.Abs(g.Start-w.Start) > 8 {
 						continue
 					}

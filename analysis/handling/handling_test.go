@@ -124,7 +124,7 @@ func TestSpeedUp(t *testing.T) {
 	speed := func(t float64) float64 { return math.Min(13, math.Max(0, a*(t-20))) }
 	for _, c := range [][2]float64{{0, 0}, {0.8, 0.6}} {
 		tr := driven(60, speed, func(float64) float64 { return 30 }, c[0], c[1])
-		got := SpeedUps(tr, []segment.Segment{{ID: "U1", Kind: segment.SpeedUp, From: 20, To: 38}}, water(c[0], c[1]), math.NaN())[0]
+		got := SpeedUps(tr, []segment.Segment{{ID: "U1", Kind: segment.SpeedUp, From: 20, To: 38}}, water(c[0], c[1]), unknown)[0]
 		for kn, want := range map[string]float64{"10": 10 * knot / a, "20": 20 * knot / a} {
 			if math.Abs(got.Times[kn]-want) > 0.3 {
 				t.Errorf("to %s kn in %.2f s, want %.2f", kn, got.Times[kn], want)
@@ -140,7 +140,7 @@ func TestSpeedUp(t *testing.T) {
 func TestSpeedUpFromAbove(t *testing.T) {
 	speed := func(t float64) float64 { return 6.2 + math.Min(6, math.Max(0, t-20)) }
 	tr := driven(60, speed, func(float64) float64 { return 30 }, 0, 0)
-	got := SpeedUps(tr, []segment.Segment{{ID: "U1", Kind: segment.SpeedUp, From: 20, To: 30}}, water(0, 0), math.NaN())[0]
+	got := SpeedUps(tr, []segment.Segment{{ID: "U1", Kind: segment.SpeedUp, From: 20, To: 30}}, water(0, 0), unknown)[0]
 	if _, ok := got.Times["10"]; ok || !(got.Times["20"] > 3) {
 		t.Errorf("%+v", got)
 	}
@@ -178,7 +178,7 @@ func TestExcludedIsLeftOut(t *testing.T) {
 	for _, k := range []segment.Kind{segment.Turn, segment.SpeedUp, segment.Stop} {
 		segs = append(segs, segment.Segment{ID: "X", Kind: k, From: 10, To: 40, Excluded: "ferry wake"})
 	}
-	if len(Turns(tr, segs, nil))+len(SpeedUps(tr, segs, nil, math.NaN()))+len(Stops(tr, segs, nil)) != 0 {
+	if len(Turns(tr, segs, nil))+len(SpeedUps(tr, segs, nil, unknown))+len(Stops(tr, segs, nil)) != 0 {
 		t.Error("an excluded segment was measured")
 	}
 }
@@ -204,7 +204,7 @@ func TestSimulatedManoeuvres(t *testing.T) {
 			return current.Water{East: e, North: n}
 		}
 		checkTurns(t, Turns(tr, segs, at), v.Truth.Turns)
-		checkSpeedUps(t, SpeedUps(tr, segs, at, math.NaN()), v.Truth.SpeedUps)
+		checkSpeedUps(t, SpeedUps(tr, segs, at, unknown), v.Truth.SpeedUps)
 		checkStops(t, Stops(tr, segs, at), v.Truth.Stops, s.Boat)
 	}
 }
@@ -270,3 +270,6 @@ func checkStops(t *testing.T, got []Stop, want []rehearse.TrueStop, b rehearse.B
 		t.Errorf("%d stops", n)
 	}
 }
+
+// unknown is the planing speed of a boat that shows none.
+var unknown = Planing{math.NaN(), math.NaN()}

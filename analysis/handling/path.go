@@ -16,6 +16,7 @@ type WaterAt func(t float64) current.Water
 // said so, holes bridged by straight lines.
 type path struct {
 	first       int
+	begin       float64       // Unix s, of the first
 	east, north []float64     // m/s
 	speed       []float64     // m/s
 	heading     []float64     // degrees, unwrapped; NaN where not logged
@@ -38,7 +39,7 @@ const margin = 3
 // pathOf takes samples lo…hi of the track.
 func pathOf(tr *track.Track, lo, hi int, water WaterAt) path {
 	a, b := max(0, lo-margin), min(tr.Len(), hi+margin)
-	p := path{first: lo, lag: tr.VelocityLag, rpm: tr.RPM[lo:hi]}
+	p := path{first: lo, begin: tr.Time(lo), lag: tr.VelocityLag, rpm: tr.RPM[lo:hi]}
 	e, n := make([]float64, b-a), make([]float64, b-a)
 	for i := range e {
 		w := current.Water{East: math.NaN(), North: math.NaN()}

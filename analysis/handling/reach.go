@@ -112,6 +112,7 @@ const (
 type reached struct {
 	along, across     float64
 	alongBy, acrossBy []Doubt
+	workings          Turned
 }
 
 // along is the speed along the approach at a position.
@@ -123,14 +124,19 @@ func (p turning) along(c course, at float64) float64 {
 // far, so that waves don't.
 const nearS = 3
 
-// turnedBy is the position at which the heading has changed by so much, and the
-// standard error of that angle, degrees: by a line through the seconds around it,
-// where she turned all the while.
-func (p turning) turnedBy(level, rate float64) (at, se float64) {
-	at = crossing(p.change, int(p.answer.start), level)
+// angle is the position at which the heading has changed by so much, and the standard
+// error of that angle, degrees. Second, change and slope are of the line that tells it;
+// slope NaN where none does.
+type angle struct{ at, se, second, change, slope float64 }
+
+// turnedBy tells an angle by a line through the seconds around it, where she turned all
+// the while.
+func (p turning) turnedBy(level, rate float64) angle {
+	at := crossing(p.change, int(p.answer.start), level)
 	i := int(math.Round(at))
+	alone := angle{at, math.Hypot(p.answer.sd, compassSD), at, level, math.NaN()}
 	if math.IsNaN(at) || i-nearS < int(p.answer.start) || i+nearS >= p.end || i+nearS >= len(p.change) {
-		return at, math.Hypot(p.answer.sd, compassSD)
+		return alone
 	}
 	var x, y []float64
 	for k := i - nearS; k <= i+nearS; k++ {
@@ -138,15 +144,16 @@ func (p turning) turnedBy(level, rate float64) (at, se float64) {
 	}
 	l := stat.Regress(x, y)
 	if better := (level - l.Offset) / l.Slope; math.Abs(l.Slope-rate) < 0.3*rate && math.Abs(better-at) < nearS {
-		return better, math.Hypot(p.answer.sd/math.Sqrt(2*nearS+1), compassSD)
+		return angle{better, math.Hypot(p.answer.sd/math.Sqrt(2*nearS+1), compassSD), float64(i), l.Offset + l.Slope*float64(i), l.Slope}
 	}
-	return at, math.Hypot(p.answer.sd, compassSD)
+	return alone
 }
 
-func (p turning) made(c course, at, angleSE, rate float64) reached {
-	start := p.answer.start
+func (p turning) made(c course, a angle, rate float64) reached {
+	start, at := p.answer.start, a.at
 	x, y := p.travelled(start, at)
 	w := reached{along: x*c.east + y*c.north, across: p.side * (x*c.north - y*c.east)}
+	w.workings = Turned{p.begin + at, p.begin + a.second, a.change, a.slope, x, y}
 	took, i := at-start, int(at)
 	noise := velocityNoise * math.Sqrt(2*velocityTauS*took)
 	sideways := math.Abs(p.east[i]*c.north - p.north[i]*c.east)
@@ -155,6 +162,6 @@ func (p turning) made(c course, at, angleSE, rate float64) reached {
 	w.alongBy = []Doubt{{byReceiver, noise}, {byCurrent, alongWater}, {byCourse, math.Abs(w.across) * c.se},
 		{byStart, began * p.answer.se}, {byTiming, math.Abs(began-p.along(c, at)) * p.timing()}}
 	w.acrossBy = []Doubt{{byReceiver, noise}, {byCurrent, acrossWater}, {byCourse, math.Abs(w.along) * c.se},
-		{byAngle, sideways * angleSE / rate}, {byTiming, sideways * p.timing()}}
+		{byAngle, sideways * a.se / rate}, {byTiming, sideways * p.timing()}}
 	return w
 }

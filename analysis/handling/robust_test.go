@@ -33,7 +33,7 @@ func TestAnyTrack(t *testing.T) {
 			for _, x := range Turns(tr, segs, w) {
 				finite(t, x.Angle, x.Rate, x.Advance, x.Transfer, x.TacticalDiameter, x.From, x.SpeedKeptPct)
 			}
-			for _, x := range SpeedUps(tr, segs, w, 9) {
+			for _, x := range SpeedUps(tr, segs, w, Planing{9, 1}) {
 				finite(t, x.From, x.To)
 				for _, s := range x.Times {
 					finite(t, s)

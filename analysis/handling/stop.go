@@ -21,11 +21,14 @@ type Stop struct {
 	Withheld               string  // why time and distance are not given
 
 	DistanceDoubts, TimeDoubts []Doubt // what the ± are made of
+
+	Workings StopWorkings
 }
 
 const (
 	off          = 0.5 * knot // way that counts as none, m/s
-	slowMS       = 3.0        // below it the loss of way is fitted
+	slowMS       = 3.0        // below it the loss of way is fitted: some 6 kn
+	leastCoastS  = 10         // s of it that a fit needs
 	restS        = 150        // s after a stop that say how she lies drifting
 	driftS       = 60         // s of drift after a stop that tell her leeway
 	longestHoleS = 3          // s of a stop that may be missing
@@ -60,19 +63,27 @@ func stop(tr *track.Track, s segment.Segment, rest int, water WaterAt) Stop {
 	}
 	shut := shuts(ahead, edge, st.From)
 	way, given := p.way(ahead, to, rest-lo)
-	end, loss := wayOff(way, edge, rest-lo)
-	st.Time, st.Distance = end-shut, math.NaN()
+	last := wayOff(way, edge, rest-lo)
+	end := last.off
+	st.Time, st.Distance = math.NaN(), math.NaN()
 	st.TimeCI95, st.DistanceCI95 = math.NaN(), math.NaN()
-	if hole(tr.VelEast[lo:], shut, end) {
+	switch {
+	case hole(tr.VelEast[lo:], shut, end), math.IsNaN(end) && hole(tr.VelEast[lo:], shut, float64(to)):
 		st.Withheld = "a hole in the log"
+	case last.why != "":
+		st.Withheld = last.why
+	case end <= shut:
+		st.Withheld = "no clear loss of way"
 	}
-	if !(st.Time > 0) || st.Withheld != "" {
-		st.Time = math.NaN()
+	if st.Withheld != "" {
 		return st
 	}
+	st.Time = end - shut
+	st.Workings = StopWorkings{Shut: p.begin + shut, From: p.begin + last.from, Speed: last.u0, A: last.a, B: last.b}
+	st.Workings.Ahead, st.Workings.Leeway = integral(ahead, shut, end), integral(given, shut, end)
 	st.Distance = integral(way, shut, end)
 	slow := slowNoise(way, to, rest-lo)
-	loss = math.Max(slowestLoss, loss)
+	loss := math.Max(slowestLoss, off*(last.a+last.b*off))
 	windAtEnd, windOnWay := windAtLast*math.Abs(valueAt(given, end)), windShare*math.Abs(integral(given, shut, end))
 	if rest-s.To < driftS {
 		windAtEnd, windOnWay = usualAlong, usualAlong*(end-shut-held(way, shut, end))
@@ -183,20 +194,32 @@ func (p path) way(ahead []float64, to, rest int) (way, given []float64) {
 	return way, given
 }
 
-// wayOff is the position at which the loss of way, fitted from where she has
-// become slow, leaves next to nothing, and how fast she then loses it, m/s². NaN
-// where there is too little to fit.
-func wayOff(way []float64, edge, rest int) (at, loss float64) {
+// lastWay is the loss of way from position from on, until at position off next to
+// nothing is left; NaN, and why, where that can't be told.
+type lastWay struct {
+	coast
+	from, off float64
+	why       string
+}
+
+// wayOff fits the loss of way from where she has become slow.
+func wayOff(way []float64, edge, rest int) lastWay {
 	from := edge
 	for from < rest && !(way[from] < slowMS) {
 		from++
 	}
 	last := min(len(way), rest, from+coastS)
-	if last-from < 10 || len(stat.Finite(way[from:last])) < 10 || !(way[from] > off) {
-		return math.NaN(), math.NaN()
+	none := lastWay{off: math.NaN()}
+	switch {
+	case last-from < leastCoastS || len(stat.Finite(way[from:last])) < leastCoastS:
+		none.why = "too few seconds below 6 kn"
+		return none
+	case !(way[from] > off):
+		none.why = "begun with less than half a knot of way"
+		return none
 	}
 	c := fitCoast(way[from:last])
-	return float64(from) + c.until(off), off * (c.a + c.b*off)
+	return lastWay{c, float64(from), float64(from) + c.until(off), ""}
 }
 
 // ahead is the motion along the heading; where no heading was logged, the speed.

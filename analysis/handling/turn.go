@@ -24,12 +24,14 @@ type Turn struct {
 	TacticalDiameter float64 // across it, at 180°
 	AdvanceCI95, TransferCI95, TacticalDiameterCI95,
 	From float64 // speed on the approach
-	SpeedKeptPct float64 // speed in the steady turn, percent of From
-	OverGround   bool    // the current is not known and is still in it
-	Withheld     string  // why lengths or the speed kept are not given
+	SpeedKeptPct, SpeedKeptCI95 float64 // speed in the steady turn, percent of From
+	OverGround                  bool    // the current is not known and is still in it
+	Withheld                    string  // why lengths or the speed kept are not given
 
 	// What the ± are made of.
-	RateDoubts, AdvanceDoubts, TransferDoubts, DiameterDoubts []Doubt
+	RateDoubts, AdvanceDoubts, TransferDoubts, DiameterDoubts, SpeedKeptDoubts []Doubt
+
+	Workings TurnWorkings
 
 	// CurrentFromCircle: the current was not known and was read off this very
 	// turn, from positions on the same heading a full turn apart.
@@ -78,7 +80,7 @@ func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 // unmeasured is a turn of which no figure can be given.
 func unmeasured(t Turn) Turn {
 	nan := math.NaN()
-	t.Angle, t.Rate, t.RateCI95, t.From, t.SpeedKeptPct = nan, nan, nan, nan, nan
+	t.Angle, t.Rate, t.RateCI95, t.From, t.SpeedKeptPct, t.SpeedKeptCI95 = nan, nan, nan, nan, nan, nan
 	t.Advance, t.Transfer, t.TacticalDiameter = nan, nan, nan
 	t.AdvanceCI95, t.TransferCI95, t.TacticalDiameterCI95 = nan, nan, nan
 	t.Withheld = "no heading in the log just before or after it"
@@ -128,6 +130,7 @@ func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, turning, boo
 	for i, h := range p.heading {
 		p.change[i] = p.side * (h - before)
 	}
+	t.Workings.Before, t.Workings.After = before, end
 	if t.Angle = p.side * (end - before); math.IsNaN(t.Angle) {
 		return t, p, false
 	}
@@ -216,8 +219,8 @@ func (t *Turn) steady(p turning) {
 	if len(at) < 2 {
 		return
 	}
-	l := stat.Regress(at, deg)
-	t.Rate = l.Slope
+	t.Workings.Rate = slopeOf(at, deg)
+	t.Rate = t.Workings.Rate.Products / t.Workings.Rate.Squares
 	if len(at) < steadyS {
 		return
 	}
@@ -245,26 +248,29 @@ func (p turning) middle(angle float64, x []float64) (at, value []float64) {
 // as far as wheel and throttle were held.
 func (t *Turn) lengths(p turning) {
 	nan := math.NaN()
-	t.Advance, t.Transfer, t.TacticalDiameter, t.SpeedKeptPct = nan, nan, nan, nan
+	t.Advance, t.Transfer, t.TacticalDiameter, t.SpeedKeptPct, t.SpeedKeptCI95 = nan, nan, nan, nan, nan
 	t.AdvanceCI95, t.TransferCI95, t.TacticalDiameterCI95 = nan, nan, nan
 	if t.Withheld = p.noApproach(t.From); t.Withheld != "" {
 		return
 	}
 	c := p.course()
+	t.Workings.approach(p)
 	for _, level := range []float64{90, 180} {
-		at, angleSE := p.turnedBy(level, t.Rate)
-		if math.IsNaN(at) {
+		at := p.turnedBy(level, t.Rate)
+		if math.IsNaN(at.at) {
 			t.Withheld = fmt.Sprintf("she turned less than %.0f°", level)
 			break
 		}
-		if t.Withheld = p.disturbed(at, t.Rate); t.Withheld != "" {
+		if t.Withheld = p.disturbed(at.at, t.Rate); t.Withheld != "" {
 			return
 		}
-		w := p.made(c, at, angleSE, t.Rate)
+		w := p.made(c, at, t.Rate)
 		if level == 90 {
+			t.Workings.Quarter = w.workings
 			t.Advance, t.AdvanceCI95, t.AdvanceDoubts = w.along, half(w.alongBy), w.alongBy
 			t.Transfer, t.TransferCI95, t.TransferDoubts = w.across, half(w.acrossBy), w.acrossBy
 		} else {
+			t.Workings.Half = w.workings
 			t.TacticalDiameter, t.TacticalDiameterCI95, t.DiameterDoubts = w.across, half(w.acrossBy), w.acrossBy
 		}
 	}
@@ -277,7 +283,10 @@ func (t *Turn) lengths(p turning) {
 		t.Withheld = join(t.Withheld, why)
 		return
 	}
-	t.SpeedKeptPct = 100 * stat.Mean(speeds) / t.From
+	t.Workings.SteadyS, t.Workings.Steady = len(at), stat.Mean(speeds)
+	t.SpeedKeptPct = 100 * t.Workings.Steady / t.From
+	t.SpeedKeptDoubts = p.keptDoubts(at, t.From)
+	t.SpeedKeptCI95 = half(t.SpeedKeptDoubts)
 }
 
 // join puts reasons after each other.
