@@ -136,7 +136,7 @@ func (t *trialled) unseen(m *Measure) string {
 	case whole:
 		return "even twice of it could go unseen"
 	}
-	return fmt.Sprintf("a difference smaller than %s would not have shown", quantity(float64(m.DetectableDifference), t.kind.unit))
+	return fmt.Sprintf("a difference smaller than %s would not have shown", quantity(roundedUp(float64(m.DetectableDifference)), t.kind.unit))
 }
 
 // lacking is why there is no verdict, and what would give one.
@@ -267,6 +267,16 @@ func quantity(x float64, unit string) string {
 		return trim(x, d) + unit
 	}
 	return trim(x, d) + " " + unit
+}
+
+// roundedUp is a size rounded up to two digits that count: so large a difference
+// would have shown.
+func roundedUp(x float64) float64 {
+	if !(x > 0) || math.IsInf(x, 0) {
+		return x
+	}
+	p := math.Pow10(1 - int(math.Floor(math.Log10(x))))
+	return math.Ceil(x*p-1e-9) / p
 }
 
 // trim is a number with so many decimals, less the zeros at its end.

@@ -19,12 +19,26 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
-
-	"ahull/analysis"
 )
 
-// The page is tried in a real browser, Chromium without a window. Where there is
+// The pages are tried in a real browser, Chromium without a window. Where there is
 // none these tests are skipped, unless AHULL_BROWSER says "required".
+
+// One browser serves all of them.
+func TestPagesInBrowser(t *testing.T) {
+	browser := startBrowser(t)
+	for _, one := range []struct {
+		name string
+		try  func(*testing.T, context.Context)
+	}{
+		{"report/pointer", tryPointer}, {"report/keyboard", tryKeyboard}, {"report/zoom", tryZoom}, {"report/finger", tryFinger},
+		{"report/without script", tryWithoutScript}, {"report/hostile", tryHostile}, {"report/sparse", trySparse},
+		{"report/long day", tryLongDay}, {"report/looks", tryReportLooks},
+		{"comparison", tryComparison}, {"trial card", tryCard}, {"ride sheet", tryRide}, {"hostile names", tryHostileNames},
+	} {
+		t.Run(one.name, func(t *testing.T) { one.try(t, browser) })
+	}
+}
 
 // browsers are the names that Chromium and its kin go by.
 var browsers = []string{"chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome"}
@@ -44,7 +58,8 @@ func startBrowser(t *testing.T) context.Context {
 		}
 		t.Skip("no Chromium found: the page is not tried in a browser; on Debian: apt-get install chromium")
 	}
-	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.WindowSize(1280, 900))
+	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(exe), chromedp.WindowSize(1280, 900),
+		chromedp.Flag("renderer-process-limit", "1")) // one process for all tabs starts once
 	if os.Geteuid() == 0 {
 		opts = append(opts, chromedp.NoSandbox) // Chromium's sandbox refuses to run for root
 	}
@@ -68,15 +83,20 @@ type tab struct {
 	problems []string
 }
 
-// openTab opens results as a page in a new tab; first is done before that.
-func openTab(t *testing.T, browser context.Context, r *analysis.Results, first ...step) *tab {
-	t.Helper()
+// fullPage is the page of the full day.
+var fullPage = sync.OnceValue(func() []byte {
 	var b bytes.Buffer
-	if err := HTML(&b, r); err != nil {
-		t.Fatal(err)
+	if err := HTML(&b, fullDay()); err != nil {
+		panic(err)
 	}
-	file := filepath.Join(t.TempDir(), "report.html")
-	if err := os.WriteFile(file, b.Bytes(), 0o600); err != nil {
+	return b.Bytes()
+})
+
+// openTab opens a page in a new tab; first is done before that.
+func openTab(t *testing.T, browser context.Context, page []byte, first ...step) *tab {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "page.html")
+	if err := os.WriteFile(file, page, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	ctx, closeTab := chromedp.NewContext(browser)
@@ -199,9 +219,9 @@ func atPhone() step {
 	return chromedp.EmulateViewport(390, 844, chromedp.EmulateScale(2), chromedp.EmulateMobile, chromedp.EmulateTouch)
 }
 
-// printed gives the number of pages on A4 paper.
-func (tb *tab) printed() int {
+// printed gives the number of sheets that the page makes.
+func (tb *tab) printed(paper chromedp.PaperSize) int {
 	tb.t.Helper()
-	pdf := run(tb, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPreferCSSPageSize()))
+	pdf := run(tb, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize()))
 	return len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(pdf, -1))
 }

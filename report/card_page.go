@@ -44,10 +44,13 @@ const cardStyle = `
   #show td.text:first-child { max-width: 6.6rem; }
   #table-foretold th:nth-child(2), #table-foretold td:nth-child(2) { display: none; }
 }
-@media print { @page { margin: 9mm; } body { font-size: 7.6pt; line-height: 1.25; } th, td { padding: 1pt 4pt; font-size: 7.4pt; }
-  h1 { font-size: 15pt; } h2 { font-size: 10pt; margin: 0 0 3pt; } h3 { font-size: 8.5pt; margin: 0 0 2pt; }
-  main > section { padding-top: 3pt; } .caution { padding: 3pt 6pt 0; margin: 3pt 0; } .table { margin: 0 0 3pt; } .facts { margin-top: 3pt; gap: 1pt 10pt; }
-  .small, .notes { font-size: 6.8pt; } ul { margin: 0 0 3pt; } footer { padding-top: 2pt; } }
+@media print { @page { margin: 9mm; } body { font-size: 7.6pt; line-height: 1.25; } th, td { padding: .5pt 4pt; font-size: 7.2pt; line-height: 1.15; } .day { font-size: 8.5pt; }
+  h1 { font-size: 15pt; } h2 { font-size: 10pt; margin: 0 0 3pt; } h3 { font-size: 8.5pt; margin: 0 0 2pt; } .masthead { padding-bottom: 3pt; }
+  main > section { padding-top: 3pt; } .table { margin: 0 0 3pt; } .facts { margin-top: 2pt; gap: 0 10pt; }
+  .caution { padding: 2pt 6pt; margin: 3pt 0 0; } .caution h2 { font-size: 8.5pt; margin: 0; } .caution ul { margin: 0; padding-left: 9pt; font-size: 7.2pt; line-height: 1.22; }
+  #in-order h2 { display: none; } #show { display: grid; grid-template-columns: 1fr 1.1fr; gap: 0 5mm; align-items: start; } #show h2 { display: none; }
+  #show td.text { min-width: 0; } #table-foretold th:nth-child(2), #table-foretold td:nth-child(2), #table-foretold .notes li:nth-child(2) { display: none; }
+  .small, .notes { font-size: 6.4pt; line-height: 1.2; } main > section > ul { font-size: 7pt; line-height: 1.2; margin: 0 0 2pt; } section > ul li { margin: 0; } footer { padding-top: 2pt; font-size: 6.4pt; } }
 `
 
 // cardLine is a step as a narrow screen shows it.

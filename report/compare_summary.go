@@ -74,16 +74,23 @@ func (u Units) pairSummary(b *strings.Builder, p pairing, width int) {
 // notShownShort is notShownTable in fewer columns.
 func (u Units) notShownShort(p pairing) table {
 	type row = analysis.Measure
-	return build("", "", p.notShown, []col[row]{
+	t := build("", "", p.notShown, []col[row]{
 		{"measure", "", func(m row) string { return u.tellingName(p, m) }, ""},
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
 		{"would have shown", "", func(m row) string { return u.unseenText(m) }, ""},
+		{"asked", "", func(m row) string { return askedText(p, m) }, ""},
 	})
+	t.toTheRight("would have shown")
+	return t
 }
 
+// summaryTable sets a table, less the columns that can be spared where it is too
+// wide.
 func summaryTable(b *strings.Builder, t table, width int) {
-	for line := range strings.Lines(t.text(len(t.Rows))) {
-		b.WriteString("  " + cut(strings.TrimRight(line, "\n"), width-2))
+	var lines strings.Builder
+	fitted(&lines, t, width-2, []string{"asked"})
+	for line := range strings.Lines(lines.String()) {
+		b.WriteString("  " + line)
 	}
 }
 

@@ -12,14 +12,13 @@ import (
 func shownTable(p pairing, u Units) table {
 	type row = analysis.Measure
 	t := build("shown", "Differences that are shown", p.shown, []col[row]{
-		{"measure", "", func(m row) string { return measureTitle(m) }, ""},
-		{"at", "", func(m row) string { return u.inText(m.At) }, ""},
+		{"measure", "", u.measureName, ""},
 		{clean(p.before), "", func(m row) string { return u.valueText(m, m.Before, m.BeforeCI95) }, ""},
 		{clean(p.after), "", func(m row) string { return u.valueText(m, m.After, m.AfterCI95) }, ""},
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
 		{"of before", "", shareText, ""},
 		{"verdict", "", func(m row) string { return m.Verdict }, ""},
-		{"", "", func(m row) string { return alsoText(p, m) }, ""},
+		{"asked", "", func(m row) string { return askedText(p, m) }, ""},
 		{"p, corrected", "", func(m row) string { return chanceText(m.PHolm) }, ""},
 	})
 	t.note("p, corrected", "p, corrected: how often trials like these would show so large a difference in one or more of the measures asked, were there none. 0.05 or less is called shown.")
@@ -30,16 +29,16 @@ func shownTable(p pairing, u Units) table {
 func notShownTable(p pairing, u Units) table {
 	type row = analysis.Measure
 	t := build("not-shown", "No difference shown, which is not the same as equal", p.notShown, []col[row]{
-		{"measure", "", func(m row) string { return measureTitle(m) }, ""},
-		{"at", "", func(m row) string { return u.inText(m.At) }, ""},
+		{"measure", "", u.measureName, ""},
 		{clean(p.before), "", func(m row) string { return u.valueText(m, m.Before, m.BeforeCI95) }, ""},
 		{clean(p.after), "", func(m row) string { return u.valueText(m, m.After, m.AfterCI95) }, ""},
 		{"difference", "", func(m row) string { return u.differenceText(m) }, ""},
 		{"would have shown", "", func(m row) string { return u.unseenText(m) }, ""},
-		{"that matters", "", func(m row) string { return u.sizeText(m, m.CareDifference) }, ""},
+		{"that matters", "", func(m row) string { return u.careText(m) }, ""},
+		{"asked", "", func(m row) string { return askedText(p, m) }, ""},
 		{"p, alone", "", func(m row) string { return chanceText(m.P) }, ""},
-		{"", "", func(m row) string { return alsoText(p, m) }, ""},
 	})
+	t.toTheRight("would have shown")
 	t.note("would have shown", "Would have shown: the smallest true difference that trials like these show four times in five. A smaller one can be there and stay unseen. Not even twice: so few days that she could do it twice as much and it would not show.")
 	t.note("that matters", "That matters: the difference that the advice on more trials is worked out for.")
 	return t
@@ -49,11 +48,10 @@ func notShownTable(p pairing, u Units) table {
 func tooFewTable(p pairing, u Units) table {
 	type row = analysis.Measure
 	return build("too-few", "Too little data", p.tooFew, []col[row]{
-		{"measure", "", func(m row) string { return measureTitle(m) }, ""},
-		{"at", "", func(m row) string { return u.inText(m.At) }, ""},
+		{"measure", "", u.measureName, ""},
 		{"days of " + clean(p.before), "", func(m row) string { return strconv.Itoa(m.DaysBefore) }, ""},
 		{"days of " + clean(p.after), "", func(m row) string { return strconv.Itoa(m.DaysAfter) }, ""},
-		{"that matters", "", func(m row) string { return u.sizeText(m, m.CareDifference) }, ""},
+		{"that matters", "", func(m row) string { return u.careText(m) }, ""},
 	})
 }
 
@@ -123,11 +121,11 @@ func (u Units) reasons(p pairing) [][2]string {
 // setUpTable is what the trials were made with.
 func setUpTable(c *analysis.Comparison, u Units) table {
 	type row = analysis.SetUpItem
-	cols := []col[row]{{"", "", func(it row) string { return clean(it.Name) }, ""}}
+	cols := []col[row]{{"what", "", func(it row) string { return clean(it.Name) }, ""}}
 	for i, v := range c.Variants {
 		cols = append(cols, col[row]{clean(v.Name), "", func(it row) string { return u.setUpValue(it, i) }, ""})
 	}
-	cols = append(cols, col[row]{"", "", func(it row) string {
+	cols = append(cols, col[row]{"besides the change", "", func(it row) string {
 		if it.Differs {
 			return "differs"
 		}

@@ -190,6 +190,9 @@ func TestFirstQuestionsOnTop(t *testing.T) {
 					t.Errorf("%s stands behind what is looked at as well", m.Name)
 				}
 				also = also || !m.FirstQuestion
+				if want := map[bool]string{true: "first", false: "as well"}[m.FirstQuestion]; askedText(p, m) != want {
+					t.Errorf("%s is marked %q", m.Name, askedText(p, m))
+				}
 			}
 		}
 	}

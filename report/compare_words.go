@@ -86,6 +86,20 @@ func alsoText(p pairing, m analysis.Measure) string {
 	return "looked at as well"
 }
 
+// askedText says in a column that all first questions stand in whether a measure is
+// one of them.
+func askedText(p pairing, m analysis.Measure) string {
+	isFirst := func(o analysis.Measure) bool { return o.FirstQuestion }
+	all := slices.Concat(p.shown, p.notShown, p.tooFew)
+	switch {
+	case !slices.ContainsFunc(all, isFirst) || !slices.ContainsFunc(all, func(o analysis.Measure) bool { return !isFirst(o) }):
+		return ""
+	case m.FirstQuestion:
+		return "first"
+	}
+	return "as well"
+}
+
 // changeWords say what she does where a measure is higher, and where it is lower.
 var changeWords = map[string][2]string{
 	"drift_speed":         {"drifts faster", "drifts slower"},
@@ -202,12 +216,16 @@ func (u Units) unseenText(m analysis.Measure) string {
 	if m.DoubleUnseen() {
 		return notEvenTwice
 	}
-	return u.sizeText(m, m.DetectableDifference)
+	return u.sizeText(m, m.DetectableDifference, func(v float64) float64 { return math.Ceil(v - 1e-9) })
 }
 
-// sizeText is a size without sign or ±, two digits that count, rounded up: so
-// large a difference would have shown.
-func (u Units) sizeText(m analysis.Measure, n analysis.Number) string {
+// careText is the difference that matters.
+func (u Units) careText(m analysis.Measure) string {
+	return u.sizeText(m, m.CareDifference, math.Round)
+}
+
+// sizeText is a size without sign or ±, two digits that count.
+func (u Units) sizeText(m analysis.Measure, n analysis.Number, rounded func(float64) float64) string {
 	if !n.Known() {
 		return missing
 	}
@@ -221,7 +239,7 @@ func (u Units) sizeText(m analysis.Measure, n analysis.Number) string {
 		d = 1 - int(math.Floor(math.Log10(v)))
 	}
 	p := math.Pow10(d)
-	return withUnit(fixed(math.Ceil(v*p-1e-9)/p, d), s.unit)
+	return withUnit(fixed(rounded(v*p)/p, d), s.unit)
 }
 
 // insteadText is "1.7 ± 0.1° instead of 2.6 ± 0.2°".

@@ -25,19 +25,26 @@ type ridePage struct {
 const rideStyle = `
 .promise { background: var(--paper); border: 1px solid var(--faint); border-left: 4px solid var(--blue); border-radius: 3px; padding: .7rem 1rem; margin: 1.2rem 0 0; font-weight: 600; }
 main > section#ride > figure { display: block; }
-#ride td { overflow-wrap: normal; } #ride td:nth-child(2) { white-space: nowrap; }
+#ride td { overflow-wrap: normal; } #ride td.text { min-width: 0; } #ride td:nth-child(2) { white-space: nowrap; }
 #ride table { font-size: .86rem; } #ride th, #ride td { padding: .28rem .5rem; }
-#ride .small { max-width: 60rem; }
+#ride .small { max-width: 60rem; } #figure-route .drawing svg { max-width: 28rem; }
 @media screen and (min-width: 62.01rem) {
   #ride { display: grid; grid-template-columns: minmax(0, .66fr) minmax(0, 1.34fr); gap: 0 1.2rem; align-items: start; }
   #ride > * { grid-column: 1 / -1; } #ride > figure, #ride > .table { grid-column: auto; } #ride > .table:nth-child(2) { grid-column: 1 / -1; }
 }
+@media screen and (max-width: 46rem) {
+  #ride table { font-size: .84rem; width: 100%; } #ride th, #ride td { padding: .3rem .35rem; hyphens: manual; } #ride td:nth-child(2) { white-space: normal; } #ride td.text:first-child { max-width: none; min-width: 6.4rem; }
+}
 @media print { @page { margin: 9mm; } body { font-size: 8pt; line-height: 1.25; } .promise { padding: 3pt 6pt; margin: 4pt 0 0; } ul { margin: 0 0 3pt; }
-  #ride { display: grid; grid-template-columns: 72mm 1fr; gap: 0 5mm; } #ride > * { grid-column: 1 / -1; } #ride > figure, #ride > .table { grid-column: auto; } }
+  #ride { display: grid; grid-template-columns: 72mm 1fr; gap: 0 5mm; } #ride > * { grid-column: 1 / -1; } #ride > figure, #ride > .table { grid-column: auto; }
+  #ride table { font-size: 7.6pt; width: 100%; } #ride th, #ride td { padding: 1.6pt 3.2pt; white-space: normal; } #ride td:first-child, #ride td:nth-child(2) { white-space: nowrap; } #ride .drawing svg { max-height: 120mm; }
+  #ride:has(td:nth-child(4)) { grid-template-columns: 58mm 1fr; } #ride:has(td:nth-child(4)) td:nth-child(2) { white-space: normal; }
+  #notes { padding-top: 0; } #notes ul { font-size: 7.6pt; } #notes .small { margin: 2pt 0; } #ride > .table { margin-bottom: 3pt; } footer { padding-top: 2pt; } footer p { margin: 0; } }
 `
 
-// ridePageHeight is the map's height on the page, for its width.
-const ridePageHeight = 0.95
+// ridePageHeight is the map's height on the page, for its width. The table stands
+// beside it, so that it is as narrow in a wide window as on a phone.
+const ridePageHeight = 1.15
 
 // RideHTML writes a ride sheet as one page that needs nothing else.
 func (u Units) RideHTML(w io.Writer, s *analysis.RideSheet) error {
@@ -59,21 +66,18 @@ func (u Units) RideHTML(w io.Writer, s *analysis.RideSheet) error {
 // rideBlocks are the map and the table.
 func rideBlocks(s *analysis.RideSheet, u Units, sheet *inkSheet) ([]block, error) {
 	var out []block
-	wide, ok, err := routeFigure(s, u, pageWidth, pageWidth*ridePageHeight)
+	f, ok, err := routeFigure(s, u, phoneWidth, phoneWidth*ridePageHeight)
 	if err != nil {
 		return nil, err
 	}
 	if ok {
-		phone, _, err := routeFigure(s, u, phoneWidth, phoneWidth*ridePageHeight)
-		if err != nil {
-			return nil, err
-		}
-		figures := sheet.all([]Figure{wide, phone})
 		caption := ""
 		if s.EndsLeftOut() {
 			caption = endsLeftOut
 		}
-		out = append(out, framed(figures[0], figures[1], caption))
+		drawn := framed(sheet.all([]Figure{f})[0], Figure{}, caption)
+		drawn.Figure.ID = f.Name[:len(f.Name)-len(phoneSuffix)]
+		out = append(out, drawn)
 	}
 	if t := rideMeasured(s, u); len(t.Rows) > 0 {
 		out = append(out, block{Table: &t})

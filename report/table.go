@@ -87,6 +87,15 @@ func (t *table) note(column, text string) {
 	}
 }
 
+// toTheRight sets a column as numbers are set, though some cells are words.
+func (t *table) toTheRight(column string) {
+	for i := range t.Columns {
+		if t.Columns[i].Name == column {
+			t.Columns[i].Text = false
+		}
+	}
+}
+
 func (t *table) has(column string) bool {
 	return slices.ContainsFunc(t.Columns, func(h heading) bool { return h.Name == column })
 }
