@@ -10,13 +10,15 @@ import (
 
 func (d *day) runResults() []Run {
 	out := []Run{}
+	bothWays := d.ranBothWays()
 	for i, x := range d.runs {
 		r := runMeans(x)
-		if v, ok := d.water.Speeds[x.ID]; ok {
+		v, ok := d.water.Speeds[x.ID]
+		r.STWKn, r.STWCI95Kn = Unknown(), Unknown()
+		if ok {
 			r.STWKn, r.STWCI95Kn = kn(v.MS), kn(v.CI95)
-		} else {
-			r.STWKn, r.STWCI95Kn = Unknown(), Unknown()
 		}
+		r.OverGround, r.OneWay = !ok, !bothWays[x.ID]
 		r.behave(d.seaway[i])
 		out = append(out, r)
 	}

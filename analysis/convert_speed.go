@@ -1,13 +1,34 @@
 package analysis
 
+import "ahull/analysis/speed"
+
 func (d *day) speedPoints() []SpeedPoint {
 	out := []SpeedPoint{}
 	for _, p := range d.curve.Points {
 		out = append(out, SpeedPoint{
 			RPM: Number(p.RPM), Group: p.Group, SpeedKn: kn(p.Speed), CI95Kn: kn(p.CI95), Runs: p.Runs, BothWays: p.BothWays, MeanOfMeans: p.MeanOfMeans,
 			FuelLH: Number(p.Fuel), FuelCI95LH: Number(p.FuelCI95), NmPerL: Number(p.PerLitre), NmPerLCI95: Number(p.PerLitreCI), RangeNm: Number(p.Range), RangeCI95Nm: Number(p.RangeCI95),
-			SlipPct: Number(p.Slip), SlipCI95Pct: Number(p.SlipCI95), TrimDeg: Number(p.Trim), TrimCI95Deg: Number(p.TrimCI95),
+			OneWay: oneWay(p), SlipPct: Number(p.Slip), SlipCI95Pct: Number(p.SlipCI95), TrimDeg: Number(p.Trim), TrimCI95Deg: Number(p.TrimCI95),
 		})
+	}
+	return out
+}
+
+// oneWay is what a point of runs one way only was corrected by.
+func oneWay(p speed.Point) *OneWay {
+	if p.BothWays || p.MeanOfMeans || !(p.SeaLossCI95 > 0) {
+		return nil
+	}
+	return &OneWay{LossPct: Number(100 * p.SeaLoss), LossCI95Pct: Number(100 * p.SeaLossCI95), EngineSpeeds: p.SeaLossFrom}
+}
+
+// ranBothWays are the runs at whose engine speed she went the other way too.
+func (d *day) ranBothWays() map[string]bool {
+	out := map[string]bool{}
+	for _, p := range d.curve.Points {
+		for _, id := range p.Runs {
+			out[id] = out[id] || p.BothWays || p.MeanOfMeans
+		}
 	}
 	return out
 }

@@ -14,7 +14,9 @@ type Run struct {
 	HeadingDeg     Number    `json:"heading_deg"`
 	STWKn          Number    `json:"stw_kn"`
 	STWCI95Kn      Number    `json:"stw_ci95_kn"`
-	STWLogKn       Number    `json:"stw_log_kn"` // the water-speed sensor's own reading
+	OverGround     bool      `json:"over_ground"` // the current is not known: her speed is sog_kn, the current still in it
+	OneWay         bool      `json:"one_way"`     // no mean was made of it with a run the other way at this engine speed: the sea, and an unknown current, are still in it
+	STWLogKn       Number    `json:"stw_log_kn"`  // the water-speed sensor's own reading
 	Wind10Kn       Number    `json:"wind10_kn"`
 	WindScalarKn   Number    `json:"wind_scalar_kn"`
 	WindFromDeg    Number    `json:"wind_from_deg"`
@@ -54,8 +56,9 @@ type SpeedPoint struct {
 	SpeedKn     Number   `json:"speed_kn"`
 	CI95Kn      Number   `json:"ci95_kn"`
 	Runs        []string `json:"runs"`
-	BothWays    bool     `json:"both_ways"`     // runs on nearly opposite headings
-	MeanOfMeans bool     `json:"mean_of_means"` // the current is not known: reciprocal runs by the mean of means
+	BothWays    bool     `json:"both_ways"`         // runs on nearly opposite headings
+	MeanOfMeans bool     `json:"mean_of_means"`     // the current is not known: reciprocal runs by the mean of means
+	OneWay      *OneWay  `json:"one_way,omitempty"` // of runs one way only: what was corrected for that
 	FuelLH      Number   `json:"fuel_l_h"`
 	FuelCI95LH  Number   `json:"fuel_ci95_l_h"`
 	NmPerL      Number   `json:"nm_per_l"`
@@ -66,6 +69,14 @@ type SpeedPoint struct {
 	SlipCI95Pct Number   `json:"slip_ci95_pct"`
 	TrimDeg     Number   `json:"trim_deg"`
 	TrimCI95Deg Number   `json:"trim_ci95_deg"`
+}
+
+// OneWay is the correction of a point whose runs went one way only: its speed and ±
+// are those both ways.
+type OneWay struct {
+	LossPct      Number `json:"loss_pct"`      // by what the sea on that heading slows her, taken off; minus: it hastens her
+	LossCI95Pct  Number `json:"loss_ci95_pct"` // half-width, in the point's ±
+	EngineSpeeds int    `json:"engine_speeds"` // run both ways on that heading, which tell the loss; 0: none does, and the ± alone is widened
 }
 
 // Economy is what is read off the speed curve between its points.
