@@ -16,7 +16,7 @@ const maxLine = 64 << 10
 type block struct {
 	counts  Counts // BySentence stays empty, see entries
 	entries map[uint64]*entry
-	recent  [64]*entry        // a short cut to entries
+	recent  [256]*entry       // a short cut to entries
 	long    map[string]*entry // addresses of more than eight characters
 	stamps  []stamp
 
@@ -48,8 +48,10 @@ type stamp struct {
 
 // sentence is the one being read.
 type sentence struct {
-	body   []byte  // between start mark and star
-	commas []int32 // where the commas are in body
+	text   []byte  // from its start mark up to its star
+	ends   []int32 // where in text its fields end, the address first
+	blanks bool    // there may be blanks or control characters in text
+	plain  []byte  // room for a text without blanks
 	at     uint32  // of its start mark, from the block's start
 	stamp  float64 // NaN where there is none
 	group  uint64  // of TAG blocks, 0 for none
@@ -61,7 +63,7 @@ type sentence struct {
 
 func (b *block) reset() {
 	if len(b.entries)+len(b.long) > 500 {
-		b.entries, b.long, b.recent = nil, nil, [64]*entry{}
+		b.entries, b.long, b.recent = nil, nil, [256]*entry{}
 	}
 	for _, e := range b.entries {
 		e.clear()
@@ -72,8 +74,11 @@ func (b *block) reset() {
 	if b.entries == nil {
 		b.entries = map[uint64]*entry{}
 	}
+	if cap(b.line.ends) < len(places{}) {
+		b.line.ends = make([]int32, len(places{}))
+	}
 	*b = block{entries: b.entries, recent: b.recent, long: b.long, stamps: b.stamps[:0],
-		line: sentence{commas: b.line.commas[:0]}, plain: b.plain[:0], rare: b.rare}
+		line: sentence{ends: b.line.ends, plain: b.line.plain}, plain: b.plain[:0], rare: b.rare}
 }
 
 // parseBlock reads a stretch of whole lines into b. Its outcome depends on
@@ -125,31 +130,38 @@ func lastLineEnd(data []byte) int {
 	return 0
 }
 
-// ordinary is the length within which fast looks for a sentence's star.
-const ordinary = 256
-
 // fast reads the ordinary line: a sentence from its first character on, a
 // right checksum, the line's end. Everything else is left to wholeLine.
 func (b *block) fast(data []byte, i int) (next int, ok bool) {
-	body := data[i+1 : min(i+1+ordinary, len(data))]
-	n := bytes.IndexByte(body, '*')
-	j := i + 1 + n // the star
-	if n < 0 || j+3 >= len(data) || data[j+3] != '\r' && data[j+3] != '\n' {
+	l := &b.line
+	ends := (*places)(l.ends[:len(places{})])
+	star, n, sum, blanks := sweep(data[i:], ends)
+	j := i + star
+	if star == 0 || j+3 >= len(data) || hexDigits[data[j+1]]<<4|hexDigits[data[j+2]] != uint16(sum) {
 		return 0, false
 	}
-	sum, commas, clean := scan(body[:n], b.line.commas[:0])
-	b.line.commas = commas
-	hi, ok1 := hexDigit(data[j+1])
-	lo, ok2 := hexDigit(data[j+2])
-	if !clean || !ok1 || !ok2 || hi<<4|lo != sum || !isAddress(body[:n]) {
+	switch next = j + 4; {
+	case data[j+3] == '\n':
+	case data[j+3] != '\r':
 		return 0, false
-	}
-	next = j + 4
-	if data[j+3] == '\r' {
+	case next < len(data) && data[next] == '\n':
+		next++
+	default:
 		_, next, _ = lineEnd(data, j+3)
 	}
-	b.line.stamp, b.line.group = nan, 0
-	b.take(data[i:j], i, false)
+	l.text, l.ends, l.blanks = data[i:j], ends[:n+1], blanks
+	if blanks && hasControls(l.text) {
+		return 0, false
+	}
+	e := b.known(l.code())
+	if e == nil {
+		if !isAddress(l.text[1:]) {
+			return 0, false
+		}
+		e = b.entry(false)
+	}
+	l.stamp, l.group = nan, 0
+	b.take(e, i)
 	return next, true
 }
 
@@ -168,38 +180,31 @@ func isAlnum(c byte) bool {
 	return c >= '0' && c <= '9' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z'
 }
 
-// take reads one sentence and notes its stamp.
-func (b *block) take(text []byte, at int, bare bool) {
-	b.takeSentence(text, at, bare)
-	if l := &b.line; l.group != 0 || l.got && l.stamp == l.stamp {
+// take reads one sentence, whose text and fields' ends are set, and notes its
+// stamp. at is the place of its start mark.
+func (b *block) take(e *entry, at int) {
+	l := &b.line
+	l.entry, l.at = e, uint32(at)
+	l.dry, l.got, l.bad = false, false, 0
+	b.counts.Lines++
+	b.lastRubbish = false
+	b.class(e)
+	if l.group != 0 || l.got && l.stamp == l.stamp {
 		b.stamps = append(b.stamps, stamp{int64(at), l.stamp, l.group, l.got})
 	}
 }
 
-// takeSentence reads one sentence: text from its start mark up to (not including) the
-// star, commas already found. bare says that it had no checksum.
-func (b *block) takeSentence(text []byte, at int, bare bool) {
+// class reads the sentence's fields and counts it in its class.
+func (b *block) class(e *entry) {
 	l := &b.line
-	l.body, l.at = text[1:], uint32(at)
-	l.dry, l.got, l.bad = false, false, 0
-	b.counts.Lines++
-	b.lastRubbish = false
-	if text[0] == '!' && bare {
-		b.counts.Malformed++
-		return
-	}
-	e := b.entry(l.address(), bare)
-	l.entry = e
-	if e.reader.read == nil && bare && (len(l.commas) == 0 || len(e.address) != 5 && e.talker != "P") {
-		b.counts.Malformed++ // the address may be cut short too
-		return
-	}
 	if e.reader.read == nil {
-		b.counts.Unneeded++
-		e.unneeded++
+		b.notRead(e)
 		return
 	}
-	if bare && !b.readsWell() {
+	if l.blanks {
+		l.withoutBlanks()
+	}
+	if e.bare && !b.readsWell() {
 		b.counts.Malformed++
 		return
 	}
@@ -217,53 +222,84 @@ func (b *block) takeSentence(text []byte, at int, bare bool) {
 	}
 }
 
+// notRead counts a sentence that nothing needs. Without checksum its address may
+// be cut short too.
+func (b *block) notRead(e *entry) {
+	if e.bare && (b.line.text[0] == '!' || b.line.last() == 0 || len(e.address) != 5 && e.talker != "P") {
+		b.counts.Malformed++
+		return
+	}
+	b.counts.Unneeded++
+	e.unneeded++
+}
+
 // readsWell tells whether a sentence without checksum can be believed: all
 // its fields are there and none is refused. One cut short is not.
 func (b *block) readsWell() bool {
 	l := &b.line
-	if len(l.commas) < l.entry.reader.fields {
+	if l.text[0] == '!' || l.last() < l.entry.reader.fields {
 		return false
 	}
+	refusedText := b.refusedText
 	l.dry = true
-	keep := *b
 	l.entry.reader.read(b)
 	ok := l.bad == 0
-	b.simulated, b.estimated, b.unitClash, b.refusedText = keep.simulated, keep.estimated, keep.unitClash, keep.refusedText
+	b.refusedText = refusedText
 	l.dry, l.got, l.bad = false, false, 0
 	return ok
 }
 
+// last is the number of the last field, 0 where there is only the address.
+func (l *sentence) last() int { return len(l.ends) - 1 }
+
 // address is the text before the first comma.
-func (l *sentence) address() []byte {
-	if len(l.commas) == 0 {
-		return l.body
+func (l *sentence) address() []byte { return l.text[1:l.ends[0]] }
+
+// code is the address as a number, 0 where it has more than eight characters.
+func (l *sentence) code() uint64 {
+	n := uint(l.ends[0] - 1)
+	if n > 8 {
+		return 0
 	}
-	return l.body[:l.commas[0]]
+	return word(l.text, 1) & (1<<(8*n) - 1)
 }
 
-// entry finds or makes the entry of an address.
-func (b *block) entry(address []byte, bare bool) *entry {
-	if len(address) > 8 {
-		return b.longEntry(address, bare)
+// bareCode is added to the code of an address without checksum. No letter has
+// this bit.
+const bareCode = 1 << 63
+
+// near is where an entry is kept for known.
+func (b *block) near(code uint64) **entry {
+	return &b.recent[code*0x9e3779b97f4a7c15>>56]
+}
+
+// known gives the entry of a code if it was needed lately.
+func (b *block) known(code uint64) *entry {
+	if e := *b.near(code); e != nil && e.code == code {
+		return e
 	}
-	var key uint64
-	for _, c := range address {
-		key = key<<8 | uint64(c)
+	return nil
+}
+
+// entry finds or makes the entry of the sentence's address.
+func (b *block) entry(bare bool) *entry {
+	code := b.line.code()
+	if code == 0 {
+		return b.longEntry(b.line.address(), bare)
 	}
 	if bare {
-		key |= 1 << 63
+		code |= bareCode
 	}
-	near := &b.recent[key*0x9e3779b97f4a7c15>>58]
-	if *near != nil && (*near).code == key {
-		return *near
+	if e := b.known(code); e != nil {
+		return e
 	}
-	e := b.entries[key]
+	e := b.entries[code]
 	if e == nil {
-		e = newEntry(string(address), bare)
-		e.code = key
-		b.entries[key] = e
+		e = newEntry(string(b.line.address()), bare)
+		e.code = code
+		b.entries[code] = e
 	}
-	*near = e
+	*b.near(code) = e
 	return e
 }
 

@@ -18,35 +18,55 @@ const (
 	mile   = 1852.0
 )
 
-// raw gives field i (0 is the address) without blanks; nothing if the
-// sentence has no such field.
+// span tells where in text field i (0 is the address) lies; from and to are the
+// same if the sentence has no such field.
+func (l *sentence) span(i int) (from, to int) {
+	if uint(i-1) >= uint(len(l.ends)-1) {
+		return 0, 0
+	}
+	return int(l.ends[i-1]) + 1, int(l.ends[i])
+}
+
+// raw gives field i; nothing if the sentence has no such field.
 func (l *sentence) raw(i int) []byte {
-	if i < 1 || i > len(l.commas) {
-		return nil
-	}
-	f := l.body[l.commas[i-1]+1:]
-	if i < len(l.commas) {
-		f = l.body[l.commas[i-1]+1 : l.commas[i]]
-	}
-	if len(f) > 0 && (f[0] <= ' ' || f[len(f)-1] <= ' ') {
-		return trim(f)
-	}
-	return f
+	from, to := l.span(i)
+	return l.text[from:to]
 }
 
 // letter gives a field of one letter, in upper case, 0 where it is empty. A
 // longer field gives '?'.
 func (l *sentence) letter(i int) byte {
-	f := l.raw(i)
-	switch {
-	case len(f) == 0:
+	from, to := l.span(i)
+	if from == to {
 		return 0
-	case len(f) > 1:
-		return '?'
-	case f[0] >= 'a' && f[0] <= 'z':
-		return f[0] - 'a' + 'A'
 	}
-	return f[0]
+	if to-from > 1 {
+		return '?'
+	}
+	return upper[l.text[from]]
+}
+
+// upper gives the capital of a small letter, and any other character itself.
+var upper = func() (t [256]byte) {
+	for c := range t {
+		t[c] = byte(c)
+		if c >= 'a' && c <= 'z' {
+			t[c] -= 'a' - 'A'
+		}
+	}
+	return t
+}()
+
+// withoutBlanks takes the blanks at both ends of each field out of the sentence.
+func (l *sentence) withoutBlanks() {
+	comma := l.ends[0]
+	l.plain = append(l.plain[:0], l.text[:comma]...)
+	for i, end := range l.ends[1:] {
+		l.plain = append(l.plain, ',')
+		l.plain = append(l.plain, trim(l.text[comma+1:end])...)
+		l.ends[1+i], comma = int32(len(l.plain)), end
+	}
+	l.text, l.blanks = l.plain, false
 }
 
 // refuse notes that a field holds something that can't be.
@@ -61,11 +81,11 @@ func (b *block) refuse(i int) float64 {
 
 // number reads a field between two limits, NaN where it is empty or refused.
 func (b *block) number(i int, lo, hi float64) float64 {
-	f := b.line.raw(i)
-	if len(f) == 0 {
+	from, to := b.line.span(i)
+	if from == to {
 		return nan
 	}
-	v, ok := decimal(f)
+	v, ok := decimalAt(b.line.text, from, to)
 	if !ok || v < lo || v > hi {
 		return b.refuse(i)
 	}
@@ -103,21 +123,25 @@ func (b *block) heading(i int, frame byte) float64 {
 // fastest is the highest speed that is believed, in knots.
 const fastest = 400
 
+// speedUnits are those that speeds are given in side by side: the letter, how
+// many m/s it is, and the highest speed that is believed.
+var speedUnits = [3]struct {
+	letter   byte
+	ms, most float64
+}{{'N', knot, fastest}, {'M', 1, fastest * knot}, {'K', kmh, fastest * knot / kmh}}
+
 // speed reads a speed given in several units side by side, each with its
 // letter behind, and takes the first that is there, unless that can't be. fields
-// are places.
+// are places; 0 where the sentence doesn't have the unit.
 func (b *block) speed(fields [3]int) float64 {
-	units := [3]struct {
-		letter byte
-		ms     float64
-	}{{'N', knot}, {'M', 1}, {'K', kmh}}
 	best := nan
 	for k, i := range fields {
 		if i == 0 {
 			continue
 		}
+		unit := &speedUnits[k]
 		bad := b.line.bad
-		v := b.unit(i, units[k].letter, 0, fastest*knot/units[k].ms) * units[k].ms
+		v := b.unit(i, unit.letter, 0, unit.most) * unit.ms
 		switch {
 		case v != v && b.line.bad > bad && best != best:
 			return nan // beside a speed that can't be, another unit's is no better
@@ -150,29 +174,53 @@ func (b *block) signed(i int, plus, minus byte, limit float64) float64 {
 	return b.refuse(i + 1)
 }
 
-// put notes a sample, unless all of it is missing.
-func (b *block) put(k kind, v ...float64) { b.putNamed(k, nil, v...) }
+// put notes a sample, unless it is missing.
+func (b *block) put(k kind, v float64) { b.putNamed(k, nil, v) }
 
-func (b *block) putNamed(k kind, name []byte, v ...float64) {
-	some := false
-	for _, x := range v {
-		some = some || x == x
-	}
-	if !some {
+// putNamed notes a sample of one of several sources that share an address.
+func (b *block) putNamed(k kind, name []byte, v float64) {
+	if v != v {
 		return
 	}
+	if s := b.sample(k, name); s != nil {
+		s.val[0] = append(s.val[0], v)
+	}
+}
+
+// putPair notes two values that belong together, unless both are missing.
+func (b *block) putPair(k kind, v, w float64) {
+	if v != v && w != w {
+		return
+	}
+	if s := b.sample(k, nil); s != nil {
+		s.val[0], s.val[1] = append(s.val[0], v), append(s.val[1], w)
+	}
+}
+
+// putCompass notes a compass's reading with its deviation and variation, unless
+// all are missing.
+func (b *block) putCompass(heading, deviation, variation float64) {
+	if heading != heading && deviation != deviation && variation != variation {
+		return
+	}
+	if s := b.sample(kCompass, nil); s != nil {
+		v := &s.val
+		v[0], v[1], v[2] = append(v[0], heading), append(v[1], deviation), append(v[2], variation)
+	}
+}
+
+// sample begins a sample of the series of that kind and name, whose values are
+// to be added; nil if it isn't to be kept.
+func (b *block) sample(k kind, name []byte) *series {
 	b.line.got = true
 	if b.line.dry {
-		return
+		return nil
 	}
 	s := b.line.entry.series(k, name)
-	if s == nil {
-		return
+	if s != nil {
+		s.at = append(s.at, b.line.at)
 	}
-	s.at = append(s.at, b.line.at)
-	for i, x := range v {
-		s.val[i] = append(s.val[i], x)
-	}
+	return s
 }
 
 // putTime notes the time that a sentence carries. day may be noDay. A receiver
@@ -199,16 +247,17 @@ func (b *block) putTime(tod float64, day int32, fix bool) {
 // timeOfDay reads hhmmss with or without a fraction, in seconds. Second 60 is
 // a leap second.
 func (b *block) timeOfDay(i int) float64 {
-	f := b.line.raw(i)
-	if len(f) == 0 {
+	from, to := b.line.span(i)
+	if from == to {
 		return nan
 	}
+	f := b.line.text[from:to]
 	if len(f) < 6 || len(f) > 6 && f[6] != '.' {
 		return b.refuse(i)
 	}
 	h, ok1 := digits2(f)
 	m, ok2 := digits2(f[2:])
-	s, ok3 := decimal(f[4:])
+	s, ok3 := decimalAt(b.line.text, from+4, to)
 	if !ok1 || !ok2 || !ok3 || f[4]-'0' > 9 || h > 23 || m > 59 || s >= 61 {
 		return b.refuse(i)
 	}

@@ -3,6 +3,7 @@ package nmea
 import (
 	"bytes"
 	"math"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -120,12 +121,13 @@ func isBinary(line []byte) bool {
 // behind it.
 func (b *block) oneSentence(line []byte, s, at int) int {
 	star, after, good := findChecksum(line, s)
+	if good {
+		b.line.hold(line[s:star])
+		b.take(b.entry(false), at+s)
+		return after
+	}
 	nested := nextStart(line, s+1)
 	switch {
-	case good:
-		b.findCommas(line[s:star])
-		b.take(line[s:star], at+s, false)
-		return after
 	case nested >= 0 && (star < 0 || nested < star):
 		// Cut off by the next one: its last field may lack digits.
 		b.counts.Lines++
@@ -148,8 +150,8 @@ func (b *block) oneSentence(line []byte, s, at int) int {
 		b.lastRubbish = false
 		return len(line)
 	}
-	b.findCommas(text)
-	b.take(text, at+s, true)
+	b.line.hold(text)
+	b.take(b.entry(true), at+s)
 	return len(line)
 }
 
@@ -190,12 +192,18 @@ func hexValue(b []byte) (v byte, n int) {
 	return v, n
 }
 
-// findCommas notes where the fields of a sentence begin.
-func (b *block) findCommas(text []byte) {
-	b.line.commas = b.line.commas[:0]
-	for i, c := range text[1:] {
+// hold makes text the sentence to be read.
+func (l *sentence) hold(text []byte) {
+	l.text, l.blanks, l.ends = text, true, l.ends[:0]
+	for i, c := range text {
 		if c == ',' {
-			b.line.commas = append(b.line.commas, int32(i))
+			l.ends = append(l.ends, int32(i))
 		}
 	}
+	l.ends = append(l.ends, int32(len(text)))
+}
+
+// hasControls tells whether there are control characters.
+func hasControls(text []byte) bool {
+	return slices.ContainsFunc(text, func(c byte) bool { return c < ' ' })
 }

@@ -27,7 +27,7 @@ func (b *block) maker() {
 			CheckCRC:         func(gonmea.BaseSentence, string) error { return nil }, // done already
 		}
 	}
-	s, err := b.rare.Parse("$" + string(b.line.body) + "*00")
+	s, err := b.rare.Parse("$" + string(b.line.text[1:]) + "*00")
 	if err != nil {
 		b.refuse(1)
 		return
@@ -55,7 +55,7 @@ func (b *block) maker() {
 // plainFields refuses the number forms that go-nmea lets through: each field
 // must be empty, a letter or a plain decimal number.
 func (b *block) plainFields() bool {
-	for i := 1; i <= len(b.line.commas); i++ {
+	for i := 1; i <= b.line.last(); i++ {
 		f := b.line.raw(i)
 		if len(f) == 0 || len(f) == 1 && f[0] > '9' {
 			continue

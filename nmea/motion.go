@@ -2,7 +2,7 @@ package nmea
 
 // hdg: the compass's own reading, deviation, variation.
 func (b *block) hdg() {
-	b.put(kCompass, b.direction(1), b.signed(2, 'E', 'W', 180), b.signed(4, 'E', 'W', 180))
+	b.putCompass(b.direction(1), b.signed(2, 'E', 'W', 180), b.signed(4, 'E', 'W', 180))
 }
 
 // hdm: heading, magnetic.
@@ -107,7 +107,7 @@ func (b *block) mtw() {
 }
 
 // vdr: set true, set magnetic, drift.
-func (b *block) vdr() { b.put(kCurrent, b.heading(1, 'T'), b.unit(5, 'N', 0, 50)*knot) }
+func (b *block) vdr() { b.putPair(kCurrent, b.heading(1, 'T'), b.unit(5, 'N', 0, 50)*knot) }
 
 // vlw: distance through the water, in all and since reset.
 func (b *block) vlw() { b.put(kLogDistance, b.unit(1, 'N', 0, 1e7)*mile) }

@@ -1,6 +1,10 @@
 package nmea
 
-import "math"
+import (
+	"encoding/binary"
+	"math"
+	"math/bits"
+)
 
 var pow10 = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}
 
@@ -45,6 +49,95 @@ func decimal(b []byte) (float64, bool) {
 	return v, true
 }
 
+const (
+	zeros  = ones * '0'
+	points = ones * '.'
+)
+
+// decimalAt reads the number text[from:to], which isn't empty, to the bit as
+// decimal does, but up to sixteen characters in one step or two.
+func decimalAt(text []byte, from, to int) (float64, bool) {
+	minus := int64(0)
+	if text[from] == '-' {
+		minus = 1
+	}
+	n := to - from - int(minus)
+	if n > 8 && n <= 16 && to >= 16 {
+		return longDecimal(text, to, n, minus)
+	}
+	if n < 1 || n > 8 || to < 8 {
+		return decimal(text[from:to])
+	}
+	w := lastOnes(binary.LittleEndian.Uint64(text[to-8:]), n)
+	frac := 0
+	if point := firstPoint(w); point != 0 && n > 1 {
+		w = shut(w, point, '0')
+		frac = bits.LeadingZeros64(point) / 8
+	}
+	if !allDigits(w) {
+		return decimal(text[from:to])
+	}
+	return scaled(eightDigits(w), minus, frac), true
+}
+
+// longDecimal reads nine to sixteen characters before to, in two words.
+func longDecimal(text []byte, to, n int, minus int64) (float64, bool) {
+	v := lastOnes(binary.LittleEndian.Uint64(text[to-16:]), n-8)
+	w := binary.LittleEndian.Uint64(text[to-8:])
+	frac := 0
+	if point := firstPoint(w); point != 0 {
+		w = shut(w, point, v>>56)
+		v = v<<8 | '0'
+		frac = bits.LeadingZeros64(point) / 8
+	}
+	if !allDigits(v) || !allDigits(w) {
+		return decimal(text[to-n-int(minus) : to])
+	}
+	return scaled(eightDigits(v)*1e8+eightDigits(w), minus, frac), true
+}
+
+// scaled gives m, negative if minus is one, with frac digits behind the point. It
+// is exact up to 15 digits: the nearest number to a quotient of two exact ones.
+func scaled(m uint64, minus int64, frac int) float64 {
+	return float64((int64(m)^-minus)+minus) / pow10[frac]
+}
+
+// lastOnes keeps the last n bytes, one to eight, of a word and puts the digit 0
+// before them.
+func lastOnes(w uint64, n int) uint64 {
+	before := uint64(1)<<((64-8*n)&63) - 1
+	return w&^before | zeros&before
+}
+
+// firstPoint gives the high bit of the first byte that is a point, 0 where none
+// is.
+func firstPoint(w uint64) uint64 {
+	x := w ^ points
+	m := (x - ones) &^ x & highs // only the lowest bit is sure
+	return m & -m
+}
+
+// shut moves what stands before the point up by one byte, onto the point, and puts
+// in at the start.
+func shut(w, point, in uint64) uint64 {
+	through, before := point<<1-1, point>>7-1
+	return w&^through | w&before<<8 | in
+}
+
+// allDigits tells whether each of eight bytes is a decimal digit.
+func allDigits(w uint64) bool {
+	return ((w+ones*(0x80-'9'-1))|(w-zeros))&highs == 0
+}
+
+// eightDigits gives the number that eight decimal digits are: neighbours are
+// joined to twos, these to fours, these to one.
+func eightDigits(w uint64) uint64 {
+	w -= zeros
+	w = w*10 + w>>8 // each even byte is a number below 100
+	const pair = 0x000000FF_000000FF
+	return (w&pair*(100+1000000<<32) + w>>16&pair*(1+10000<<32)) >> 32
+}
+
 // digits2 reads two decimal digits.
 func digits2(b []byte) (int, bool) {
 	x, y := b[0]-'0', b[1]-'0'
@@ -61,6 +154,18 @@ func trim(b []byte) []byte {
 	}
 	return b
 }
+
+// hexDigits are the values of hexadecimal digits of either case, far beyond them
+// for what is none.
+var hexDigits = func() (t [256]uint16) {
+	for c := range t {
+		t[c] = 0xFF00
+		if v, ok := hexDigit(byte(c)); ok {
+			t[c] = uint16(v)
+		}
+	}
+	return t
+}()
 
 // hexDigit gives the value of a hexadecimal digit of either case.
 func hexDigit(c byte) (byte, bool) {

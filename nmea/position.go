@@ -69,7 +69,7 @@ func (b *block) rmc() {
 		return
 	}
 	lat, lon := b.place(3)
-	b.put(kPosition, lat, lon)
+	b.putPair(kPosition, lat, lon)
 	b.velocity(b.number(7, 0, fastest)*knot, b.direction(8))
 	b.put(kVariation, b.signed(10, 'E', 'W', 180))
 }
@@ -77,7 +77,7 @@ func (b *block) rmc() {
 // velocity notes speed and course. A course without a speed says nothing.
 func (b *block) velocity(speed, course float64) {
 	if speed == speed {
-		b.put(kVelocity, speed, course)
+		b.putPair(kVelocity, speed, course)
 	}
 }
 
@@ -100,7 +100,7 @@ func (b *block) gga() {
 	b.putTime(b.timeOfDay(1), noDay, fix)
 	if fix {
 		lat, lon := b.place(2)
-		b.put(kPosition, lat, lon)
+		b.putPair(kPosition, lat, lon)
 	}
 }
 
@@ -126,7 +126,7 @@ func (b *block) gns() {
 	b.putTime(b.timeOfDay(1), noDay, fix)
 	if fix {
 		lat, lon := b.place(2)
-		b.put(kPosition, lat, lon)
+		b.putPair(kPosition, lat, lon)
 	}
 }
 
@@ -137,7 +137,7 @@ func (b *block) gll() {
 	b.putTime(b.timeOfDay(5), noDay, fix)
 	if fix {
 		lat, lon := b.place(1)
-		b.put(kPosition, lat, lon)
+		b.putPair(kPosition, lat, lon)
 	}
 }
 
@@ -161,7 +161,7 @@ func (b *block) zda() {
 // letter, then the mode. The old form has the four numbers only.
 func (b *block) vtg() {
 	l := &b.line
-	if len(l.commas) <= 5 && l.letter(2) != 'T' && l.letter(4) != 'M' {
+	if l.last() <= 5 && l.letter(2) != 'T' && l.letter(4) != 'M' {
 		speed := b.number(3, 0, fastest) * knot
 		if speed != speed {
 			speed = b.number(4, 0, fastest*knot/kmh) * kmh

@@ -31,6 +31,7 @@ const (
 	kWaterTemperature
 	kCurrent
 	kLogDistance
+	kNone
 )
 
 // quantities of each kind, in the order of a series' values.
@@ -103,13 +104,16 @@ type entry struct {
 	refused  int64 // fields
 	slots    []*series
 	events   []event
+
+	transducers []transducer // of an XDR sentence
+	turn        int          // the one that is likely to come next
 }
 
 func (e *entry) clear() {
 	e.used, e.unneeded, e.refused = 0, 0, 0
 	e.events = e.events[:0]
-	if len(e.slots) > 20 {
-		e.slots = nil
+	if len(e.slots) > 20 || len(e.transducers) == mostTransducers {
+		e.slots, e.transducers, e.turn = nil, nil, 0
 	}
 	for _, s := range e.slots {
 		s.clear()

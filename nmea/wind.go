@@ -21,7 +21,7 @@ func (b *block) mwv() {
 		}
 		return
 	}
-	b.put(k, b.direction(1), b.windSpeed(3))
+	b.putPair(k, b.direction(1), b.windSpeed(3))
 }
 
 // windSpeed reads a speed whose unit letter says which it is.
@@ -48,14 +48,14 @@ func (b *block) windSpeed(i int) float64 {
 }
 
 // mwd: where the wind comes from, true and magnetic; speed in knots and m/s.
-func (b *block) mwd() { b.put(kGroundWind, b.heading(1, 'T'), b.speed([3]int{5, 7, 0})) }
+func (b *block) mwd() { b.putPair(kGroundWind, b.heading(1, 'T'), b.speed([3]int{5, 7, 0})) }
 
 // vwr: apparent wind, 0 to 180 degrees to either side; speed in knots, m/s
 // and km/h.
-func (b *block) vwr() { b.put(kApparentWind, b.side(), b.speed([3]int{3, 5, 7})) }
+func (b *block) vwr() { b.putPair(kApparentWind, b.side(), b.speed([3]int{3, 5, 7})) }
 
 // vwt: the same for the instrument's own true wind.
-func (b *block) vwt() { b.put(kTheoreticalWind, b.side(), b.speed([3]int{3, 5, 7})) }
+func (b *block) vwt() { b.putPair(kTheoreticalWind, b.side(), b.speed([3]int{3, 5, 7})) }
 
 // side reads an angle to the left or right of the bow as 0 ≤ x < 360.
 func (b *block) side() float64 {

@@ -22,7 +22,7 @@ const dynamicFuelAt = 9
 // pcdin: number of the message, time, source, data; older devices leave the
 // source out. Long messages come whole.
 func (b *block) pcdin() {
-	last := min(len(b.line.commas), 4)
+	last := min(b.line.last(), 4)
 	if last < 3 {
 		return
 	}
