@@ -19,7 +19,7 @@ import (
 
 // day is one trial's analysis in SI units, before it becomes Results.
 type day struct {
-	log      *nmea.Log
+	log      *nmea.Log // without its channels
 	tri      *trial.Trial
 	tr       *track.Track
 	segs     []segment.Segment
@@ -47,9 +47,12 @@ func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
 	if err != nil {
 		return nil, err
 	}
+	warnings := inputWarnings(log, tri, usedSources(tr.Sources))
+	account := *log
+	account.Channels = nil // the track has them now; a long log's are much
 	d := analyzeTrack(tr, tri)
-	d.log = log
-	d.warn(inputWarnings(log, tri, usedSources(tr.Sources)))
+	d.log = &account
+	d.warn(warnings)
 	res := d.results()
 	res.Method = append(res.Method, d.trialNotes()...)
 	return res, nil

@@ -102,6 +102,9 @@ func (d *day) currentResult() Current {
 	}
 	var times []float64
 	for t := d.tr.Start; t <= d.tr.Time(d.tr.Len()); t += currentStepS {
+		if restIn(d.tr.Rests, t, t+1) > 0 { // alongside, where nobody asks for it
+			continue
+		}
 		x := w.At(t)
 		c.At = append(c.At, CurrentAt{Time: utc(t), Kn: kn(math.Hypot(x.East, x.North)), ToDeg: Number(towardDeg(x.East, x.North)), ToCI95Deg: Number(directionCI95(x)), UncertaintyKn: kn(speedCI95(x))})
 		times = append(times, t)

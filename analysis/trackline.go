@@ -22,7 +22,10 @@ func trackLine(tr *track.Track, waterAt func(t float64) current.Water) TrackLine
 	line := TrackLine{Start: utc(tr.Start), StepS: Number(step)}
 	for i := 0; i < tr.Len(); i += step {
 		v := math.Hypot(tr.VelEast[i], tr.VelNorth[i])
-		water := waterAt(tr.Time(i))
+		water := current.Water{East: math.NaN()}
+		if restIn(tr.Rests, tr.Time(i), tr.Time(i)+1) == 0 { // alongside nobody asks how she goes through the water
+			water = waterAt(tr.Time(i))
+		}
 		w := math.Hypot(tr.WindEast[i], tr.WindNorth[i])
 		line.EastM = append(line.EastM, rounded(tr.East[i], 0.1))
 		line.NorthM = append(line.NorthM, rounded(tr.North[i], 0.1))

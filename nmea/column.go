@@ -21,17 +21,26 @@ type column struct {
 type chunk struct {
 	base int64
 	at   []uint32     // place in the stream, bytes from base
-	val  [3][]float64 // nil where all are missing
+	val  [3][]float64 // nil where all are missing, one value where all are the same
 }
 
 func newChunk(ser *series, base int64) chunk {
 	c := chunk{base: base, at: slices.Clone(ser.at)}
 	for v := range quantities[ser.kind] {
-		if slices.ContainsFunc(ser.val[v], func(x float64) bool { return x == x }) {
-			c.val[v] = slices.Clone(ser.val[v])
-		}
+		c.val[v] = packed(ser.val[v])
 	}
 	return c
+}
+
+// packed copies a chunk's values as its val has them.
+func packed(x []float64) []float64 {
+	switch first := x[0]; {
+	case first == first && !slices.ContainsFunc(x, func(v float64) bool { return v != first }):
+		return []float64{first}
+	case first != first && !slices.ContainsFunc(x, func(v float64) bool { return v == v }):
+		return nil
+	}
+	return slices.Clone(x)
 }
 
 // place is sample i's place in the stream.
@@ -39,8 +48,11 @@ func (c *chunk) place(i int) float64 { return float64(c.base + int64(c.at[i])) }
 
 // value is sample i's value of quantity v.
 func (c *chunk) value(v, i int) float64 {
-	if c.val[v] == nil {
+	switch len(c.val[v]) {
+	case 0:
 		return nan
+	case 1:
+		return c.val[v][0]
 	}
 	return c.val[v][i]
 }
@@ -253,7 +265,7 @@ func (c *chunk) only(marks []bool, want bool) chunk {
 		out.at = append(out.at, c.at[i])
 		for v := range c.val {
 			if c.val[v] != nil {
-				out.val[v] = append(out.val[v], c.val[v][i])
+				out.val[v] = append(out.val[v], c.value(v, i))
 			}
 		}
 	}

@@ -14,7 +14,7 @@ import (
 const (
 	restLeast  = 100 * 60 // seconds of rest from which its midst is left out
 	restKept   = 35 * 60  // seconds at each end of it that are kept
-	restStep   = 3 * 3600 // seconds after which a block of the midst is kept, for times of day to be followed by
+	restStep   = 6 * 3600 // seconds after which a block of the midst is kept, for times of day to be followed by
 	restSpot   = 30.0     // m: all positions of a rest lie in a square of this
 	restSpeed  = 0.25     // m/s: mean speed over ground, the receiver's noise
 	restTurns  = 30.0     // revolutions a minute, at most

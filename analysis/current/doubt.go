@@ -1,6 +1,7 @@
 package current
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -35,17 +36,30 @@ func (e *Estimate) MeanSpeedDoubts(ids []string, weights []float64) []Doubt {
 	if !e.Known || e.fit == nil || len(ids) == 0 {
 		return nil
 	}
-	w, sum, ok := e.fit.runWeights(ids, weights)
+	key := fmt.Sprint(ids, weights)
+	if known, ok := e.fit.told[key]; ok {
+		return known
+	}
+	out := e.fit.meanSpeedDoubts(ids, weights)
+	if e.fit.told == nil {
+		e.fit.told = map[string][]Doubt{}
+	}
+	e.fit.told[key] = out
+	return out
+}
+
+func (p *posterior) meanSpeedDoubts(ids []string, weights []float64) []Doubt {
+	w, sum, ok := p.runWeights(ids, weights)
 	if !ok {
 		return nil
 	}
 	var mean target
 	for i, x := range w {
 		if x != 0 {
-			mean.add(x/sum, e.fit.model.speedTarget(i))
+			mean.add(x/sum, p.model.speedTarget(i))
 		}
 	}
-	return e.fit.doubts([]target{mean})
+	return p.doubts([]target{mean})
 }
 
 // Odd tells whether a run contradicts the others and hardly counts.

@@ -81,10 +81,11 @@ type posterior struct {
 	place  func(t float64) (east, north float64)
 	index  map[string]int // of runs by ID
 	speed  []float64
-	speeds *mat.SymDense // joint covariance of the runs' speeds
-	from   float64       // Unix seconds of the first node
-	step   float64       // s from node to node
-	nodes  []*Water      // as far as they have been asked for
+	speeds *mat.SymDense      // joint covariance of the runs' speeds
+	from   float64            // Unix seconds of the first node
+	step   float64            // s from node to node
+	nodes  []*Water           // as far as they have been asked for
+	told   map[string][]Doubt // of mean speeds, by the runs asked for
 }
 
 // The current is worked out for every minute; where the log goes on for days, for

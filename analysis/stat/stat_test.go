@@ -305,3 +305,18 @@ func TestPCHIPOfLittle(t *testing.T) {
 		t.Errorf("one point at the origin: %g", p.At(0))
 	}
 }
+
+// TestMedianIsTheMiddle: by sorting, of rows with and without ties, of both parities.
+func TestMedianIsTheMiddle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		values := rapid.OneOf(rapid.Float64Range(-1e6, 1e6), rapid.Map(rapid.IntRange(0, 5), func(i int) float64 { return float64(i) }))
+		x := rapid.SliceOfN(values, 1, 300).Draw(t, "x")
+		s := slices.Clone(x)
+		slices.Sort(s)
+		n := len(s)
+		want := s[(n-1)/2] + 0.5*(s[n/2]-s[(n-1)/2])
+		if got := Median(x); got != want {
+			t.Fatalf("median %v, want %v", got, want)
+		}
+	})
+}

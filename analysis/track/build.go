@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"ahull/analysis/geo"
 	"ahull/analysis/stat"
@@ -85,9 +86,9 @@ func (f fix) middle() geo.Point {
 
 func (f fix) plane(p geo.Plane) (east, north Series) {
 	east, north = Series{Time: f.lat.Time}, Series{Time: f.lat.Time}
+	east.Value, north.Value = make([]float64, len(f.lat.Time)), make([]float64, len(f.lat.Time))
 	for i := range f.lat.Time {
-		e, n := p.To(geo.Point{Lat: f.lat.Value[i], Lon: f.lon.Value[i]})
-		east.Value, north.Value = append(east.Value, e), append(north.Value, n)
+		east.Value[i], north.Value[i] = p.To(geo.Point{Lat: f.lat.Value[i], Lon: f.lon.Value[i]})
 	}
 	return east, north
 }
@@ -109,7 +110,11 @@ func (c *chooser) velocity(pos fix) velocity {
 	if !ok || len(course.Time) == 0 {
 		return velocityFromFixes(pos)
 	}
+	if !slices.ContainsFunc(course.Value, math.IsNaN) {
+		return velocityOf(ch.Time, ch.Value, course.Value)
+	}
 	var v velocity
+	v.room(len(ch.Value))
 	for i, s := range ch.Value {
 		k := course.Value[i]
 		if math.IsNaN(k) {
@@ -121,6 +126,23 @@ func (c *chooser) velocity(pos fix) velocity {
 		v.add(ch.Time[i], s, k)
 	}
 	return v
+}
+
+// velocityOf shares the slices.
+func velocityOf(time, sog, cog []float64) velocity {
+	v := velocity{time: time, sog: sog, cog: cog, east: make([]float64, len(sog)), north: make([]float64, len(sog))}
+	for i := range sog {
+		sin, cos := math.Sincos(cog[i] * radPerDeg)
+		v.east[i], v.north[i] = sog[i]*sin, sog[i]*cos
+	}
+	return v
+}
+
+// room makes room for n samples.
+func (v *velocity) room(n int) {
+	for _, x := range []*[]float64{&v.time, &v.sog, &v.cog, &v.east, &v.north} {
+		*x = make([]float64, 0, n)
+	}
 }
 
 func (v *velocity) add(t, sog, cog float64) {
@@ -137,6 +159,7 @@ func velocityFromFixes(pos fix) velocity {
 		return v
 	}
 	east, north := pos.plane(geo.Plane{Origin: pos.middle()})
+	v.room(len(pos.lat.Time))
 	limit := holeLimit(pos.lat)
 	lo := 0
 	for i, t := range pos.lat.Time {

@@ -153,6 +153,7 @@ func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	if err != nil {
 		return nil, plainPath(err)
 	}
+	limitMemory()
 	if log.Counts.Used+log.Counts.Unneeded == 0 {
 		return nil, in.noSentence(log.Counts)
 	}
