@@ -11,6 +11,8 @@
 //  3. a sentence's fields are read by tolerant readers of our own (field.go,
 //     position.go, motion.go, wind.go, xdr.go, wrapped.go; a few makers' sentences through
 //     go-nmea, maker.go), which note samples by their place in the stream;
+//     they are copied to columns (column.go), but for those of the midst of a
+//     rest of hours (rest.go);
 //  4. when the file ends, its clock is found: the dates (date.go), the receiver
 //     that counts (receiver.go), anchors of time in the stream (anchor.go) or
 //     the logger's stamps (receive.go: TAG blocks and their groups, epochs,

@@ -16,10 +16,11 @@ func FuzzRead(f *testing.F) {
 	f.Add([]byte("\xb5\x62\x00\r\r\n\n$GPRMC,1$GPGGA,101112,4530.0,N,01215.0,W,1,08,1.0,2.0,M,,M,,*"), uint16(1))
 	f.Add([]byte("\x1f\x8b\x08"), uint16(3))
 	f.Add([]byte("\x28\xb5\x2f\xfd\x00"), uint16(3))
+	f.Add([]byte(nightAlongside()), uint16(200))
 	f.Fuzz(func(t *testing.T, data []byte, size uint16) {
 		in := func() []Input { return []Input{{Name: "fuzz", Reader: strings.NewReader(string(data))}} }
 		l, err := Read(in(), Options{})
-		small, err2 := Read(in(), Options{blockSize: int(size)%4096 + 1})
+		small, err2 := Read(in(), Options{blockSize: int(size)%4096 + 1, keepAll: true})
 		if (err == nil) != (err2 == nil) {
 			t.Fatalf("%v, %v", err, err2)
 		}
@@ -30,7 +31,21 @@ func FuzzRead(f *testing.F) {
 		if diff := difference(l, small); diff != "" {
 			t.Fatalf("blocks of %d: %s", int(size)%4096+1, diff)
 		}
+		rested, err := Read(in(), Options{blockSize: int(size)%4096 + 1}) // which blocks are left out hangs on where they end
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkLog(t, rested)
 	})
+}
+
+// nightAlongside is a rest of four hours with two times a minute.
+func nightAlongside() string {
+	var b strings.Builder
+	for k := range 480 {
+		b.WriteString(linef("GPRMC,%02d%02d%02d,A,4404.0000,N,06812.0000,W,0.0,,140526,,,A", k/120, k/2%60, k%2*30))
+	}
+	return b.String()
 }
 
 // FuzzLine feeds any sentence with a right checksum. Values must be in their

@@ -64,6 +64,11 @@ func checkLog(t testing.TB, l *Log) {
 			t.Errorf("gap %d: %+v", i, g)
 		}
 	}
+	for i, g := range l.Rests {
+		if !(g.End > g.Start) || i > 0 && g.Start < l.Rests[i-1].End || g.Start < l.First || g.End > l.Last {
+			t.Errorf("rest %d: %+v", i, g)
+		}
+	}
 	for _, w := range l.Warnings {
 		if w.Code == "" || w.Text == "" || strings.ContainsAny(w.Code, " _") {
 			t.Errorf("warning %+v", w)

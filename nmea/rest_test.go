@@ -91,6 +91,13 @@ func TestRests(t *testing.T) {
 	}
 }
 
+// TestNightAlongside: the seed of the fuzzing is one of which something is left out.
+func TestNightAlongside(t *testing.T) {
+	if l := read(t, nightAlongside(), Options{blockSize: 201}); len(l.Rests) == 0 {
+		t.Error("nothing left out")
+	}
+}
+
 // sameButRests compares a log with the one of which nothing was left out. A sample
 // beside a rest lacks the beats on one side, and may be placed some tenths of a
 // second from where it was.
