@@ -89,24 +89,76 @@ func (x explainer) speed(s *sheet, r runs.Run) {
 		w.is(w.length("Its length", e, n, "kn"))
 		w.doubts(x.doubtsWithoutFit(r))
 	} else {
-		w.is(x.weighed(s, w, r, e, n))
+		w.is(x.weighed(s, w, r, ground{ge, gn, e, n}))
 		w.doubts(fitParts(x.water.SpeedDoubts(r.ID), speedNames, v.CI95))
 	}
 	w.enter()
 	x.checks(s, r.ID)
 }
 
+// ground is a run's velocity over ground and her motion through the water by it alone,
+// toward east and north, as printed.
+type ground struct{ ge, gn, e, n figure }
+
 // weighed takes a run's own motion through the water along her heading, and what
 // the fit makes of it.
-func (x explainer) weighed(s *sheet, w *work, r runs.Run, e, n figure) figure {
+func (x explainer) weighed(s *sheet, w *work, r runs.Run, g ground) figure {
 	h := s.given("Heading, true", r.Heading, s.deg(), "°", math.NaN())
 	x.compass(s, r.Heading)
-	along := w.step("Along her heading", fmt.Sprintf("%s × sin %s° + %s × cos %s°", e, h, n.in(), h), e.v*sin(h)+n.v*cos(h), s.kn(), "kn")
+	along := w.along("Along her heading", g.e, g.n, h)
 	steady := s.given("Steadiness of heading (1: she never yaws)", r.HeadingR, 5, "", math.NaN())
 	own := w.step("By this run alone: yawing makes the way longer", along.String()+" / "+steady.String(), along.v/steady.v, s.kn(), "kn")
+	return x.givesWay(s, w, r, givesWay{g, h, steady, own})
+}
+
+// along is the part of a motion along a heading.
+func (w *work) along(text string, e, n, h figure) figure {
+	return w.step(text, fmt.Sprintf("%s × sin %s° + %s × cos %s°", e, h, n.in(), h), e.v*sin(h)+n.v*cos(h), w.s.kn(), "kn")
+}
+
+// givesWay is a run's own speed and what it was made from, as printed.
+type givesWay struct {
+	ground
+	heading, steady, own figure
+}
+
+// givesWay lets the run's own speed give way to what the other runs foretell of her
+// velocity over ground, by how sure the one and the other is; what that leaves of the
+// fit's speed is entered as it is.
+func (x explainer) givesWay(s *sheet, w *work, r runs.Run, y givesWay) figure {
 	fit := printed(float64(w.a.Value), s.kn())
-	change := s.given(fmt.Sprintf("What the other runs change (%d weighed together)", x.runsInFit()), fit.v-own.v, s.kn(), "kn", math.NaN())
-	return w.plus("By all runs together: like runs share a speed, all share the water", own, change, "kn")
+	speed := y.own
+	f, ok := x.water.Foretold(r.ID)
+	switch others := x.runsInFit() - 1; {
+	case !ok || others == 0:
+	case f.ForetoldSE > tellsNothing*f.MadeSE:
+		w.say(fmt.Sprintf("The other %d runs don't tell the speed of her like, so hers stands", others))
+	default:
+		speed = y.foretold(s, w, f, others)
+	}
+	if rest := printed(fit.v-speed.v, s.kn()); rest.v != 0 {
+		rest = s.given("What her motion across her heading, her log and the sizes of the scatters change besides", rest.v, s.kn(), "kn", math.NaN())
+		return w.plus("By all runs together", speed, rest, "kn")
+	}
+	return speed
+}
+
+// tellsNothing is how much less sure than a run's own velocity what others foretell of
+// it is where it tells nothing: its share would be a thousandth.
+const tellsNothing = 30
+
+// foretold lets her own speed give way to what so many others foretell.
+func (y givesWay) foretold(s *sheet, w *work, f current.Foretold, others int) figure {
+	none := math.NaN()
+	theirs := s.given(fmt.Sprintf("Over ground along her heading, as the other %d runs foretell it: the speed of her like, in the water that all show", others),
+		knots(f.Foretold), s.kn(), "kn", none)
+	sure := s.given("± of what they foretell", knots(1.96*f.ForetoldSE), s.kn(), "kn", none)
+	own := s.given("± of what she made, by its scatter", knots(1.96*f.MadeSE), s.kn(), "kn", none)
+	made := w.along("Over ground along her heading she made", y.ge, y.gn, y.heading)
+	share := w.step("By what share hers gives way to theirs: by how much less sure hers is",
+		fmt.Sprintf("%s² / (%s² + %s²)", own, own, sure), own.v*own.v/(own.v*own.v+sure.v*sure.v), s.kn(), "")
+	return w.step("Her speed, having given way", fmt.Sprintf("%s + %s × (%s − %s) / %s", y.own, share, theirs, made.in(), y.steady),
+		y.own.v+share.v*(theirs.v-made.v)/y.steady.v, s.kn(), "kn")
 }
 
 func sin(f figure) float64 { return math.Sin(f.v * math.Pi / 180) }

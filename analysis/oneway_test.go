@@ -2,6 +2,7 @@ package analysis_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"ahull/analysis"
@@ -71,4 +72,33 @@ func opposite(r *analysis.Results, own analysis.Run) float64 {
 		}
 	}
 	return near
+}
+
+// What the other runs change of a run's own speed is nearly all told by how far she is
+// off what they foretell of her: what is entered as it is is small against her ±.
+func TestTheOthersShareIsTold(t *testing.T) {
+	const name = "What her motion across her heading, her log and the sizes of the scatters change besides"
+	sheets, square := 0, 0.0
+	for _, v := range explainedDays() {
+		ci := map[string]float64{}
+		for _, r := range v.results.Runs {
+			ci[r.ID] = float64(r.STWCI95Kn)
+		}
+		for _, e := range v.results.Explanations {
+			for _, in := range e.Inputs {
+				if strings.Contains(in.Name, "other") && strings.Contains(in.Name, "foretell it") {
+					sheets++
+				}
+				if rest, err := in.Value.Float64(); in.Name == name && (err != nil || !(math.Abs(rest) < 0.5*ci[e.ID])) {
+					t.Errorf("%s %s: of ± %.3f kn %s kn are not told", v.name, e.ID, ci[e.ID], in.Value)
+				} else if in.Name == name {
+					square += rest * rest / (ci[e.ID] * ci[e.ID])
+				}
+			}
+		}
+	}
+	t.Logf("%d sheets, %.3f of the ±", sheets, math.Sqrt(square/float64(sheets)))
+	if sheets < 50 || !(math.Sqrt(square/float64(sheets)) < 0.15) {
+		t.Errorf("%d sheets; what is not told is %.2f of the ±", sheets, math.Sqrt(square/float64(sheets)))
+	}
 }

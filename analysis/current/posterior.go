@@ -275,25 +275,14 @@ func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDen
 // leftOut is how far each run lies from what the others foretell: squared
 // Mahalanobis distance of its rows, divided by their number.
 func (m *model) leftOut(sol *solution) []float64 {
-	inv := sol.inv()
 	out := make([]float64, len(m.runs))
 	for i := range m.runs {
-		rows := []int{2 * i, 2*i + 1}
-		if m.logRow[i] >= 0 {
-			rows = append(rows, m.logRow[i])
+		x, _, ok := m.left(sol, i)
+		if !ok {
+			continue
 		}
-		k := len(rows)
-		block, a := mat.NewSymDense(k, nil), mat.NewVecDense(k, nil)
-		for p, rp := range rows {
-			a.SetVec(p, sol.alpha.AtVec(rp))
-			for q := p; q < k; q++ {
-				block.SetSym(p, q, inv.At(rp, rows[q]))
-			}
-		}
-		var chol mat.Cholesky
-		var x mat.VecDense
-		if chol.Factorize(block) && chol.SolveVecTo(&x, a) == nil {
-			out[i] = mat.Dot(a, &x) / float64(k)
+		for k, row := range m.rowsOf(i) {
+			out[i] += sol.alpha.AtVec(row) * x.AtVec(k) / float64(x.Len())
 		}
 	}
 	return out
