@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -150,7 +151,11 @@ func tryZoom(t *testing.T, browser context.Context) {
 		t.Errorf("the timeline shows samples %g to %g, want %d to %d", low, high, first, last)
 	}
 	curve := evaluate[string](tb, `document.querySelector("#figure-timeline .drawing:not(.phone) .curve-speed").getAttribute("d")`)
-	want, peaks := d.sketch.height-f.at(0, peak).y, 0
+	scale := evaluate[[4]float64](tb, `(() => {
+		const [a, b] = [...document.querySelectorAll("#figure-timeline .drawing:not(.phone) .level")].map((e) => [Number(e.textContent), Number(e.getAttribute("y")) - 3.7]);
+		return [...a, ...b];
+	})()`) // of the speeds: two levels and where they stand
+	want, peaks := scale[1]+(peak-scale[0])/(scale[2]-scale[0])*(scale[3]-scale[1]), 0
 	for _, m := range regexp.MustCompile(`,([0-9.]+)`).FindAllStringSubmatch(curve, -1) {
 		if math.Abs(number(t, m[1])-want) < 0.06 { // a tenth of a unit is what the path is written to
 			peaks++
@@ -173,8 +178,28 @@ func tryZoom(t *testing.T, browser context.Context) {
 	if s := span(); math.Abs(s-narrow/2) > 20 { // a slider's ends keep to its steps
 		t.Errorf("zoomed in from %g to %g samples", narrow, s)
 	}
+	tb.fills(r)
 	tb.do(chromedp.Focus(chromedp.CSS("#moment")), chromedp.KeyEvent("0"))
 	tb.holds(`document.querySelectorAll(".curve-speed").length === 0 && document.getElementById("zoom-reset").disabled`, "the whole day again")
+}
+
+// fills zooms to a run in a head sea: heading and wind, which are close then, fill a
+// strip that on the day's scale is all round the compass.
+func (tb *tab) fills(r *analysis.Results) {
+	tb.t.Helper()
+	i := slices.IndexFunc(r.Runs, func(run analysis.Run) bool { return run.Sea == "head" })
+	tb.do(chromedp.Click(chromedp.CSS(fmt.Sprintf(`#table-runs tr[data-stretch="%s"] .pick`, r.Runs[i].ID))), chromedp.Click(chromedp.CSS("#card-zoom")))
+	d, _ := layDay(r, Units{}, pageWidth)
+	strip := d.view().Strips[1]
+	curves := evaluate[string](tb, `["heading", "from"].map((name) => document.querySelector("#figure-timeline .drawing:not(.phone) .curve-" + name).getAttribute("d")).join("")`)
+	var ys []float64
+	for _, m := range regexp.MustCompile(`,([0-9.]+)`).FindAllStringSubmatch(curves, -1) {
+		ys = append(ys, number(tb.t, m[1]))
+	}
+	low, high, _ := spread(ys...)
+	if low < strip.Top-0.1 || high > strip.Bottom+0.1 || high-low < (strip.Bottom-strip.Top)/2 {
+		tb.t.Errorf("the directions of %s go from %g to %g of a strip from %g to %g", r.Runs[i].ID, low, high, strip.Top, strip.Bottom)
+	}
 }
 
 // A finger's tap moves the moment; a second tap in the same stretch shows its

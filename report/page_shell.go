@@ -20,7 +20,7 @@ var pageFiles embed.FS
 
 var (
 	pageStyle  = mustRead("page.css") + mustRead("live.css") + mustRead("print.css")
-	pageScript = scriptOf("day.js", "timeline.js", "track.js", "stretch.js")
+	pageScript = scriptOf("day.js", "scale.js", "timeline.js", "track.js", "stretch.js")
 )
 
 func mustRead(name string) string {

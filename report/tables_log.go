@@ -25,7 +25,7 @@ func logLines(l analysis.LogAccount) [][2]string {
 		if !l.Dated {
 			layout = "15:04:05"
 		}
-		out = append(out, [2]string{"From and to", l.First.UTC().Format(layout) + " to " + l.Last.UTC().Format(layout) + " UTC" + undated(l)})
+		out = append(out, [2]string{"From and to", l.First.Format(layout) + " to " + l.Last.Format(layout) + " " + zoneName(*l.First) + undated(l)})
 	}
 	if clocks := clockText(l); clocks != "" {
 		out = append(out, [2]string{"Time", "from " + clocks})

@@ -20,7 +20,9 @@ func localTimes(r *analysis.Results) *analysis.Results {
 	if _, last := r.Trial.End.In(loc).Zone(); last != first {
 		return r
 	}
-	return moved(reflect.ValueOf(r), loc).Interface().(*analysis.Results)
+	out := moved(reflect.ValueOf(r), loc).Interface().(*analysis.Results)
+	newClockWords(out).all(out)
+	return out
 }
 
 // moved copies a value with every time in it in a zone. Numbers and texts are
@@ -51,9 +53,12 @@ func moved(v reflect.Value, loc *time.Location) reflect.Value {
 	return out
 }
 
-// zoneOf names the zone of the report's times: "UTC", "UTC−7", "UTC+5:30".
-func zoneOf(r *analysis.Results) string {
-	_, seconds := r.Trial.Start.Zone()
+// zoneOf names the zone of the report's times.
+func zoneOf(r *analysis.Results) string { return zoneName(r.Trial.Start) }
+
+// zoneName names a time's zone: "UTC", "UTC−7", "UTC+5:30".
+func zoneName(t time.Time) string {
+	_, seconds := t.Zone()
 	if seconds == 0 {
 		return "UTC"
 	}
@@ -73,5 +78,5 @@ func timesText(r *analysis.Results) string {
 	if r.Trial.Start.Location() == time.UTC || r.Trial.Timezone == "" {
 		return "Times are UTC"
 	}
-	return "Times are of " + clean(r.Trial.Timezone) + " (" + zoneOf(r) + "); in the sums, in what was doubtful and in the account of the log they are UTC"
+	return "Times are of " + clean(r.Trial.Timezone) + " (" + zoneOf(r) + ")"
 }

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"ahull/analysis"
 )
 
 // Where the trial file names a zone the page's times are of it: at 16:00 UTC it is
@@ -27,6 +29,38 @@ func TestPageInLocalTime(t *testing.T) {
 		if r.Runs[0].Start != at(10) {
 			t.Errorf("%q: the results themselves are changed", zone)
 		}
+	}
+}
+
+// A page has one zone: what the analysis says in words with times of UTC, of files'
+// dates, or of the trial file's own zone is of it too, and names stay. In New York
+// in May it is four hours before UTC.
+func TestSentencesInLocalTime(t *testing.T) {
+	r := fullDay()
+	r.Trial.Timezone, r.Log.Files = "America/New_York", []string{"log 2026-05-14 16:05.nmea"}
+	r.Warnings = []analysis.Warning{
+		{Code: "a", Text: `log 2026-05-14 16:05.nmea: the group "02:00:00 UTC" is silent, from 16:10:00 to 16:12:30 UTC`},
+		{Code: "b", Text: "stray samples, the first at 2026-05-14 02:30; a throttle at 2:30, a jump at 01:00:00"},
+	}
+	r.Method = append(r.Method, "[[segment]] 12:04:13 to 12:13:58 EDT (drift): applied, as D3.")
+	sheet := &r.Explanations[0]
+	sheet.Inputs = append(sheet.Inputs, analysis.Input{Name: "Current at 17:09:54, toward east", Text: "17:09:17 to 17:10:32 UTC, 1 min 15 s"})
+	sheet.Notes = []string{"begun at 16:00:01"}
+	text := unescape(pageOf(t, r))
+	for _, want := range []string{
+		`Log 2026-05-14 16:05.nmea: the group "02:00:00 UTC" is silent, from 12:10:00 to 12:12:30 UTC−4`,
+		"the first at 2026-05-13 22:30; a throttle at 2:30, a jump at 21:00:00",
+		"[[segment]] 12:04:13 to 12:13:58 UTC−4 (drift)", "Current at 13:09:54, toward east", "13:09:17 to 13:10:32 UTC−4, 1 min", "egun at 12:00:01",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if left := strings.ReplaceAll(text, `"02:00:00 UTC"`, ""); strings.Contains(left, " UTC ") || strings.Contains(left, "EDT") || strings.Contains(left, "they are UTC") {
+		t.Error("there is another zone on the page")
+	}
+	if sheet.Notes[0] != "begun at 16:00:01" || r.Method[len(r.Method)-1] != "[[segment]] 12:04:13 to 12:13:58 EDT (drift): applied, as D3." {
+		t.Error("the results themselves are changed")
 	}
 }
 

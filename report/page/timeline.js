@@ -58,11 +58,13 @@ function redraw(line) {
   const cover = (x, y, w, h) => draw(drawn, "rect", { class: "cover", x, y, width: w, height: h });
   cover(view.left - 1, view.bars[0] - 15, width + 3, view.bars[1] - view.bars[0] + 17);
   cover(view.left - 26, bottom + 5, width + 38, 12);
-  for (const strip of view.strips) cover(view.left, strip.top - 3, width + 3, strip.bottom - strip.top + 5);
+  for (const strip of view.strips) cover(view.left - 1, strip.top - 3, width + 4, strip.bottom - strip.top + 5);
   const inside = draw(drawn, "g", { "clip-path": line.clip });
-  drawGrid(line, inside);
+  const strips = view.strips.map(rescaled);
+  for (const strip of strips) drawLevels(line, inside, strip);
+  drawClock(line, inside);
   for (const s of day.stretches) if (s.end > look.from && s.start < look.to) drawStretch(line, inside, s);
-  for (const strip of view.strips) {
+  for (const strip of strips) {
     for (const name of strip.series) {
       draw(inside, "path", { class: `curve curve-${name}`, d: curve(view, strip, name) });
     }
@@ -70,15 +72,9 @@ function redraw(line) {
   }
 }
 
-function drawGrid({ view, drawn, bottom }, inside) {
+function drawClock({ view, drawn, bottom }, inside) {
   const span = look.to - look.from;
   const step = steps.find((s) => span / s <= view.ticks) || steps[steps.length - 1];
-  for (const strip of view.strips) {
-    for (const v of strip.grid) {
-      const y = yOf(strip, v);
-      draw(inside, "line", { class: "grid", x1: view.left, x2: view.right, y1: y, y2: y });
-    }
-  }
   for (let t = Math.ceil((look.from + day.offset) / step) * step - day.offset; t <= look.to; t += step) {
     const x = xOf(view, t);
     for (const s of view.strips) draw(inside, "line", { class: "grid", x1: x, x2: x, y1: s.top, y2: s.bottom });
@@ -107,7 +103,7 @@ const yOf = (strip, v) => strip.bottom - ((v - strip.min) / (strip.max - strip.m
 // the highest, so that no peak is lost. A direction breaks where it passes north.
 function curve(view, strip, name) {
   const values = series[name] || [];
-  const circular = name === "heading" || name === "from";
+  const circular = isDirection(name);
   const first = sampleAt(look.from - day.step);
   const last = sampleAt(look.to + day.step);
   const size = Math.max(1, Math.ceil((last - first) / (2 * (view.right - view.left))));
@@ -115,7 +111,7 @@ function curve(view, strip, name) {
   let before = null;
   for (let i = first; i <= last; i += size) {
     for (const k of circular ? [i] : extremes(values, i, Math.min(i + size, last + 1))) {
-      const v = k < values.length ? values[k] : null;
+      const v = k < values.length && values[k] !== null ? turnedTo(strip.about, values[k]) : null;
       if (v !== null) {
         const broken = before === null || (circular && Math.abs(v - before) > 180);
         path += `${broken ? "M" : "L"}${xOf(view, timeOf(k)).toFixed(1)},${yOf(strip, v).toFixed(1)}`;
