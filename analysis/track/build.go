@@ -57,7 +57,10 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 }
 
 // fix is the chosen position source.
-type fix struct{ lat, lon Series }
+type fix struct {
+	lat, lon Series
+	source   nmea.Source
+}
 
 func (c *chooser) position() fix {
 	ch, ok := c.pick("position", c.all(nmea.Latitude), bySentence("RMC", "GGA", "GNS", "GLL"), "")
@@ -68,7 +71,7 @@ func (c *chooser) position() fix {
 	if len(lon.Time) == 0 {
 		return fix{}
 	}
-	return fix{lat: Series{ch.Time, ch.Value}, lon: Series{lon.Time, lon.Value}}
+	return fix{lat: Series{ch.Time, ch.Value}, lon: Series{lon.Time, lon.Value}, source: ch.Source}
 }
 
 // middle is the median position: a wild fix does not move it.
@@ -104,8 +107,10 @@ type velocity struct {
 	warnings                    []nmea.Warning
 }
 
+// velocity is that of the receiver whose fixes are used, if it has one: another has
+// its own delay, and its own idea of when she stops.
 func (c *chooser) velocity(pos fix) velocity {
-	ch, ok := c.pick("velocity", c.all(nmea.SpeedOverGround), bySentence("RMC", "VTG"), "")
+	ch, ok := c.pick("velocity", c.all(nmea.SpeedOverGround), ofReceiver(pos.source, "RMC", "VTG"), "")
 	course := c.pair(ch, nmea.CourseOverGround)
 	if !ok || len(course.Time) == 0 {
 		return velocityFromFixes(pos)

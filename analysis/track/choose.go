@@ -147,6 +147,17 @@ func bySentence(order ...string) func(nmea.Channel) int {
 	}
 }
 
+// ofReceiver is bySentence with those of one receiver before all others.
+func ofReceiver(own nmea.Source, order ...string) func(nmea.Channel) int {
+	rank := bySentence(order...)
+	return func(ch nmea.Channel) int {
+		if ch.Source.Talker == own.Talker && ch.Source.Name == own.Name {
+			return rank(ch)
+		}
+		return len(order) + 1 + rank(ch)
+	}
+}
+
 // missingSource is the warning for a source that the trial file names and the
 // log has not.
 func missingSource(what, wanted string) nmea.Warning {

@@ -101,3 +101,49 @@ func TestStuckSensorLast(t *testing.T) {
 		}
 	}
 }
+
+// Of two receivers the one that gives the position gives the velocity too, though the
+// other has more of it; where it has none, or hardly any, the other does.
+func TestOneReceiverGivesBoth(t *testing.T) {
+	for _, c := range []struct {
+		name            string
+		fixes, fastest  nmea.Source // with more fixes, with more velocities
+		ownEvery, every float64     // s between the velocities of the one and of the other
+		velocity        nmea.Source
+	}{
+		{"two talkers", nmea.Source{Talker: "GP", Sentence: "VTG"}, nmea.Source{Talker: "GN", Sentence: "VTG"}, 1, 0.2, nmea.Source{Talker: "GP", Sentence: "VTG"}},
+		{"one talker, the second", nmea.Source{Talker: "GP", Sentence: "VTG", Name: "2"}, nmea.Source{Talker: "GP", Sentence: "VTG"}, 1, 0.2, nmea.Source{Talker: "GP", Sentence: "VTG", Name: "2"}},
+		{"hardly any of its own", nmea.Source{Talker: "GP", Sentence: "VTG"}, nmea.Source{Talker: "GN", Sentence: "VTG"}, 60, 1, nmea.Source{Talker: "GN", Sentence: "VTG"}},
+	} {
+		log := &nmea.Log{First: 1000, Last: 1600}
+		add := func(q nmea.Quantity, s nmea.Source, every, value float64) {
+			ch := nmea.Channel{Quantity: q, Source: s}
+			for at := log.First; at < log.Last; at += every {
+				ch.Time, ch.Value = append(ch.Time, at), append(ch.Value, value)
+			}
+			log.Channels = append(log.Channels, ch)
+		}
+		for _, r := range []struct {
+			source              nmea.Source
+			fixes, motion, east float64
+		}{{c.fastest, 2, c.every, 270}, {c.fixes, 0.5, c.ownEvery, 90}} {
+			fix := r.source
+			fix.Sentence = "GGA"
+			add(nmea.Latitude, fix, r.fixes, 0)
+			add(nmea.Longitude, fix, r.fixes, 0)
+			add(nmea.SpeedOverGround, r.source, r.motion, 5)
+			add(nmea.CourseOverGround, r.source, r.motion, r.east)
+		}
+		tr, err := Build(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := 5.0
+		if c.velocity == c.fastest {
+			want = -5
+		}
+		if got := chosenFor(tr, "velocity"); got != c.velocity.String() || math.Abs(tr.VelEast[300]-want) > 1e-9 {
+			t.Errorf("%s: %s, %.1f m/s to the east", c.name, got, tr.VelEast[300])
+		}
+	}
+}
