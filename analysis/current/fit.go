@@ -14,9 +14,12 @@ import (
 func Fit(rs []runs.Run, day Day) *Estimate {
 	e := &Estimate{Speeds: map[string]Speed{}, RunScatter: math.NaN(), HeadingOffset: math.NaN(),
 		HeadingCI95: math.NaN(), LogScale: math.NaN(), LogScaleCI95: math.NaN()}
-	winds := rs
+	winds := longest(rs, mostRuns)
+	if len(winds) < len(rs) {
+		e.warn("many-runs", fmt.Sprintf("the log has %d runs, more than one fit can hold: the current and the speed curve are worked out from the %d longest; analyze fewer days at a time to have all of them count", len(rs), mostRuns))
+	}
 	if day.WindTheoretical {
-		winds = withoutWind(rs)
+		winds = withoutWind(winds)
 	}
 	air := airOf(winds, day)
 	seen := look(winds, air)
@@ -28,6 +31,29 @@ func Fit(rs []runs.Run, day Day) *Estimate {
 	groups := e.indexGroups(rs)
 	e.meanOfMeans(rs, groups)
 	return e
+}
+
+// mostRuns bounds what a fit costs: its work grows with the cube of its runs, and
+// its memory with the square. No trial has as many.
+const mostRuns = 300
+
+// longest gives the n longest runs, in their order.
+func longest(rs []runs.Run, n int) []runs.Run {
+	if len(rs) <= n {
+		return rs
+	}
+	order := make([]int, len(rs))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return rs[order[a]].End-rs[order[a]].Start > rs[order[b]].End-rs[order[b]].Start })
+	order = order[:n]
+	sort.Ints(order)
+	out := make([]runs.Run, n)
+	for i, k := range order {
+		out[i] = rs[k]
+	}
+	return out
 }
 
 // weakSD is the doubt of the current, m/s, beyond which it counts as not

@@ -268,3 +268,20 @@ func TestDoubtsOfADifference(t *testing.T) {
 		t.Error("doubts of a run that is not there")
 	}
 }
+
+// TestLongest: of many runs the longest are kept, in their order.
+func TestLongest(t *testing.T) {
+	var rs []runs.Run
+	for i, seconds := range []float64{50, 90, 30, 70, 90} {
+		rs = append(rs, runs.Run{ID: string(rune('A' + i)), Start: 1000 * float64(i), End: 1000*float64(i) + seconds})
+	}
+	for n, want := range map[int]string{0: "", 2: "BE", 3: "BDE", 5: "ABCDE", 9: "ABCDE"} {
+		got := ""
+		for _, r := range longest(rs, n) {
+			got += r.ID
+		}
+		if got != want {
+			t.Errorf("%d longest: %s, want %s", n, got, want)
+		}
+	}
+}
