@@ -231,20 +231,26 @@ func orMissing(x []float64, n int) []float64 {
 // split parts a column by the sentence that each sample came with, before it is
 // placed.
 func (col *column) split(events []event, second []bool) (a, b *column) {
-	a, b = &column{kind: col.kind, name: col.name}, &column{kind: col.kind, name: joinName(col.name, "2")}
+	var ofSecond []bool
 	k := 0
+	for _, at := range col.places() {
+		for k < len(events) && float64(events[k].at) < at {
+			k++
+		}
+		ofSecond = append(ofSecond, k < len(events) && float64(events[k].at) == at && second[k])
+	}
+	return col.apart(ofSecond)
+}
+
+// apart parts the samples by whether they are marked.
+func (col *column) apart(marked []bool) (a, b *column) {
+	a, b = &column{kind: col.kind, name: col.name}, &column{kind: col.kind, name: joinName(col.name, "2")}
 	for i := range col.chunks {
 		c := &col.chunks[i]
-		ofSecond := make([]bool, len(c.at))
-		for j := range c.at {
-			at := c.place(j)
-			for k < len(events) && float64(events[k].at) < at {
-				k++
-			}
-			ofSecond[j] = k < len(events) && float64(events[k].at) == at && second[k]
-		}
-		a.take(c.only(ofSecond, false))
-		b.take(c.only(ofSecond, true))
+		n := len(c.at)
+		a.take(c.only(marked[:n], false))
+		b.take(c.only(marked[:n], true))
+		marked = marked[n:]
 	}
 	return a, b
 }

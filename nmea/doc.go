@@ -20,7 +20,8 @@
 //     between them (beat.go, clock.go);
 //  5. each sample gets the time that belongs to its place in the stream, or
 //     the one it came with (place.go); two receivers that share a talker are
-//     told apart by their clocks (twins.go);
+//     told apart by their clocks (twins.go), and what they send without a time by
+//     where it stands (follow.go);
 //  6. the files of a day are put in order of time and joined (merge.go,
 //     talker.go).
 //

@@ -8,10 +8,14 @@ import (
 // samples that lie too far from any known time.
 func (s *stream) place(p *part, sources []*source, c *clock) {
 	var lost int64
-	for _, src := range sources {
-		two := findTwins(src.entry.events, c)
-		times := ownTimes(&src.entry, c, two)
-		s.splitTwins(src, two)
+	twos := make([]twins, len(sources))
+	for i, src := range sources {
+		twos[i] = findTwins(src.entry.events, c)
+	}
+	s.splitFollowers(sources, twos)
+	for i, src := range sources {
+		times := ownTimes(&src.entry, c, twos[i])
+		s.splitTwins(src, twos[i])
 		for _, col := range src.columns {
 			lost += col.place(src.entry.events, times, c)
 			if len(col.at) == 0 {
