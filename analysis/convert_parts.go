@@ -40,7 +40,7 @@ func byHandOf(x runs.Run) []string {
 	for _, f := range []struct {
 		hand bool
 		name string
-	}{{x.RPMByHand, "rpm"}, {x.FuelByHand, "fuel_l_h"}, {!math.IsNaN(x.Sound), "sound_db"}, {x.Trim != "", "trim_setting"}} {
+	}{{x.RPMByHand, "rpm"}, {x.FuelByHand, "fuel_l_h"}, {!math.IsNaN(x.Sound), "sound_db"}, {x.TrimByHand, "trim_setting"}} {
 		if f.hand {
 			out = append(out, f.name)
 		}

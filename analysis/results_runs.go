@@ -24,7 +24,7 @@ type Run struct {
 	SeaAngleDeg    Number    `json:"sea_angle_deg"` // 0 head, 180 following
 	FuelLH         Number    `json:"fuel_l_h"`
 	SoundDB        Number    `json:"sound_db"`               // by hand only
-	TrimSetting    string    `json:"trim_setting,omitempty"` // by hand only, as the trial file has it
+	TrimSetting    string    `json:"trim_setting,omitempty"` // of the drive: as the trial file has it, else as logged
 	ByHand         []string  `json:"by_hand,omitempty"`      // what of this run a [[reading]] gave: "rpm", "fuel_l_h", "sound_db", "trim_setting"
 	HeadingSDDeg   Number    `json:"heading_sd_deg"`
 	HeadingSDCI    Number    `json:"heading_sd_ci95_deg"`   // of this and every spread: see SpreadRange

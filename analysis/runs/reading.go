@@ -28,7 +28,7 @@ func readings(rs []Run, tri *trial.Trial) {
 		r.Sound = soundOf(own)
 		for _, x := range own {
 			if x.Trim != "" {
-				r.Trim = x.Trim
+				r.Trim, r.TrimByHand = x.Trim, true
 				break
 			}
 		}

@@ -1,6 +1,7 @@
 package runs
 
 import (
+	"fmt"
 	"math"
 
 	"ahull/analysis/segment"
@@ -44,7 +45,8 @@ type Run struct {
 	FuelFlow, FuelFlowSE float64 // litres an hour
 	FuelByHand           bool
 	PitchMean, PitchSE   float64 // degrees, bow up positive
-	Trim                 string  // from a hand reading
+	Trim                 string  // of the drive: from a hand reading, else as logged
+	TrimByHand           bool
 	Sound                float64 // dB, from hand readings
 }
 
@@ -82,6 +84,9 @@ func measure(tr *track.Track, s segment.Segment) Run {
 	_, r.RPMSE = meanSE(tr.RPM[s.From:s.To])
 	r.STWLog, r.STWLogSE = meanSE(tr.STW[s.From:s.To])
 	r.FuelFlow, r.FuelFlowSE = meanSE(tr.FuelFlow[s.From:s.To])
+	if trim := stat.Finite(tr.Native.EngineTrim.Between(r.Start, r.End).Value); len(trim) > 0 {
+		r.Trim = fmt.Sprintf("%.0f, as logged", stat.Mean(trim))
+	}
 	r.PitchMean, r.PitchSE = meanSE(perSecond(tr.Native.Pitch.Between(r.Start, r.End)))
 	return r
 }

@@ -101,6 +101,7 @@ func TestReadings(t *testing.T) {
 		{At: at(130), RPM: 9999, FuelFlow: 99, Sound: nan},            // near R1, which has its own
 		{At: at(320), RPM: 4000, FuelFlow: 40, Sound: nan, Trim: "3"}, // 20 s before R3, 20 s after R2
 	}
+	tr.Native.EngineTrim = track.Series{Time: []float64{at(50), at(210), at(290)}, Value: []float64{60, 38, 42}}
 	rs := Measure(tr, segs, tri)
 	near(t, "R1 rpm", rs[0].RPM, 2505, 1e-9)
 	near(t, "R1 fuel", rs[0].FuelFlow, 20, 1e-9)
@@ -109,6 +110,9 @@ func TestReadings(t *testing.T) {
 	near(t, "R3 rpm", rs[2].RPM, 4000, 1e-9)
 	if rs[0].Trim != "2" || rs[2].Trim != "3" || !rs[0].RPMByHand || rs[1].RPMByHand || !rs[1].FuelByHand {
 		t.Errorf("trim %q %q, by hand %v %v %v", rs[0].Trim, rs[2].Trim, rs[0].RPMByHand, rs[1].RPMByHand, rs[1].FuelByHand)
+	}
+	if logged := Measure(tr, segs, trial.Bare())[1]; logged.Trim != "40, as logged" || logged.TrimByHand || !rs[1].TrimByHand {
+		t.Errorf("trim %q", logged.Trim)
 	}
 	tri.Readings = []trial.Reading{{At: at(161), RPM: 2500, FuelFlow: nan, Sound: nan}}
 	if r := Measure(tr, segs[:1], tri)[0]; !math.IsNaN(r.RPM) {

@@ -187,6 +187,7 @@ func (c *chooser) others(t *Track, g grid, gearRatio float64) {
 	if allNaN(t.RPM) {
 		t.RPM = c.fromShaft(g, t, gearRatio)
 	}
+	t.Native.EngineTrim = fullest(c.sameSentence("engine trim", nmea.EngineTrim))
 	burning := c.sameSentence("fuel flow", nmea.FuelFlow)
 	t.FuelFlow = c.fuelFlow(g, burning)
 	t.Warnings = append(t.Warnings, severalEngines(engines, burning)...)

@@ -59,6 +59,7 @@ type Native struct {
 	Acceleration Series // m/s², up positive, as logged
 	Speed        Series // m/s over ground
 	EngineSpeed  Series // rpm, of one engine
+	EngineTrim   Series // of one engine's drive: percent or degrees, as logged
 }
 
 // Series is one quantity at its own times (Unix seconds, UTC, increasing).
