@@ -33,6 +33,9 @@ type block struct {
 	estimated   int64  // positions that were reckoned, typed in or otherwise not measured
 	unitClash   int64  // sentences whose units contradict each other
 
+	lastDate [6]byte // the last one that was read, and its day
+	lastDay  int32
+
 	line  sentence
 	plain []byte // a line without its NULs
 	rare  *gonmea.SentenceParser

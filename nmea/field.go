@@ -81,11 +81,11 @@ func (b *block) refuse(i int) float64 {
 
 // number reads a field between two limits, NaN where it is empty or refused.
 func (b *block) number(i int, lo, hi float64) float64 {
-	from, to := b.line.span(i)
-	if from == to {
+	f := b.line.raw(i)
+	if len(f) == 0 {
 		return nan
 	}
-	v, ok := decimalAt(b.line.text, from, to)
+	v, ok := decimal(f)
 	if !ok || v < lo || v > hi {
 		return b.refuse(i)
 	}
@@ -175,14 +175,11 @@ func (b *block) signed(i int, plus, minus byte, limit float64) float64 {
 }
 
 // put notes a sample, unless it is missing.
-func (b *block) put(k kind, v float64) { b.putNamed(k, nil, v) }
-
-// putNamed notes a sample of one of several sources that share an address.
-func (b *block) putNamed(k kind, name []byte, v float64) {
+func (b *block) put(k kind, v float64) {
 	if v != v {
 		return
 	}
-	if s := b.sample(k, name); s != nil {
+	if s := b.sample(k); s != nil {
 		s.val[0] = append(s.val[0], v)
 	}
 }
@@ -192,7 +189,7 @@ func (b *block) putPair(k kind, v, w float64) {
 	if v != v && w != w {
 		return
 	}
-	if s := b.sample(k, nil); s != nil {
+	if s := b.sample(k); s != nil {
 		s.val[0], s.val[1] = append(s.val[0], v), append(s.val[1], w)
 	}
 }
@@ -203,24 +200,51 @@ func (b *block) putCompass(heading, deviation, variation float64) {
 	if heading != heading && deviation != deviation && variation != variation {
 		return
 	}
-	if s := b.sample(kCompass, nil); s != nil {
+	if s := b.sample(kCompass); s != nil {
 		v := &s.val
 		v[0], v[1], v[2] = append(v[0], heading), append(v[1], deviation), append(v[2], variation)
 	}
 }
 
-// sample begins a sample of the series of that kind and name, whose values are
-// to be added; nil if it isn't to be kept.
-func (b *block) sample(k kind, name []byte) *series {
+// sample begins a sample of the series of that kind, whose values are to be
+// added; nil if it isn't to be kept.
+func (b *block) sample(k kind) *series {
 	b.line.got = true
 	if b.line.dry {
 		return nil
 	}
-	s := b.line.entry.series(k, name)
-	if s != nil {
-		s.at = append(s.at, b.line.at)
+	s := b.line.entry.unnamed[k]
+	if s == nil {
+		return b.firstSample(k)
 	}
+	s.at = append(s.at, b.line.at)
 	return s
+}
+
+// firstSample is the same of a series that wasn't needed before.
+func (b *block) firstSample(k kind) *series {
+	e := b.line.entry
+	s := e.series(k, nil)
+	if s == nil {
+		return nil
+	}
+	e.unnamed[k] = s
+	s.at = append(s.at, b.line.at)
+	return s
+}
+
+// putNamed notes a sample of one of several sources that share an address.
+func (b *block) putNamed(k kind, name []byte, v float64) {
+	if v != v {
+		return
+	}
+	b.line.got = true
+	if b.line.dry {
+		return
+	}
+	if s := b.line.entry.series(k, name); s != nil {
+		s.at, s.val[0] = append(s.at, b.line.at), append(s.val[0], v)
+	}
 }
 
 // putTime notes the time that a sentence carries. day may be noDay. A receiver
@@ -257,7 +281,7 @@ func (b *block) timeOfDay(i int) float64 {
 	}
 	h, ok1 := digits2(f)
 	m, ok2 := digits2(f[2:])
-	s, ok3 := decimalAt(b.line.text, from+4, to)
+	s, ok3 := decimal(f[4:])
 	if !ok1 || !ok2 || !ok3 || f[4]-'0' > 9 || h > 23 || m > 59 || s >= 61 {
 		return b.refuse(i)
 	}
@@ -275,6 +299,9 @@ func (b *block) date(i int) int32 {
 		b.refuse(i)
 		return noDay
 	}
+	if string(f) == string(b.lastDate[:]) {
+		return b.lastDay
+	}
 	d, ok1 := digits2(f)
 	m, ok2 := digits2(f[2:])
 	y, ok3 := digits2(f[4:])
@@ -286,6 +313,7 @@ func (b *block) date(i int) int32 {
 		b.refuse(i)
 		return noDay
 	}
+	b.lastDate, b.lastDay = [6]byte(f), day
 	return day
 }
 

@@ -103,6 +103,7 @@ type entry struct {
 	unneeded int64
 	refused  int64 // fields
 	slots    []*series
+	unnamed  [kNone]*series // a short cut to those slots that have no name
 	events   []event
 
 	transducers []transducer // of an XDR sentence
@@ -113,7 +114,7 @@ func (e *entry) clear() {
 	e.used, e.unneeded, e.refused = 0, 0, 0
 	e.events = e.events[:0]
 	if len(e.slots) > 20 || len(e.transducers) == mostTransducers {
-		e.slots, e.transducers, e.turn = nil, nil, 0
+		e.slots, e.unnamed, e.transducers, e.turn = nil, [kNone]*series{}, nil, 0
 	}
 	for _, s := range e.slots {
 		s.clear()
