@@ -101,7 +101,6 @@ func cardSteps(c *analysis.TrialCard, u Units) table {
 	if t.has("heading") {
 		t = t.without("off wind") // which she heads by where the wind's direction isn't known
 	}
-	t.ID, t.Title = "steps", "The day in order"
 	return t
 }
 
@@ -320,10 +319,14 @@ func cardShows(f analysis.CardForetold, size string) string {
 }
 
 // cardScatter says what the widths rest on.
-func cardScatter(c *analysis.TrialCard) string {
+func cardScatter(c *analysis.TrialCard, sp scale) string {
 	var parts []string
 	for _, s := range c.Scatter {
-		parts = append(parts, clean(s.What)+" "+Plain(float64(s.Size), smallDecimals(float64(s.Size)), s.Unit))
+		size, unit := float64(s.Size), s.Unit
+		if unit == "kn" {
+			size, unit = sp.of(s.Size), sp.unit
+		}
+		parts = append(parts, clean(s.What)+" "+Plain(size, smallDecimals(size), unit))
 	}
 	return "These widths rest on scatters that one boat shows by herself, " + clean(c.ScatterFrom) + ": " + strings.Join(parts, "; ") + "."
 }

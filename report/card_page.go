@@ -92,17 +92,17 @@ func cardLines(steps table) []cardLine {
 
 func cardSections(c *analysis.TrialCard, u Units) []section {
 	steps, foretold, differences := cardSteps(c, u), cardForetold(c, u), cardDifferences(c, u)
-	foretold.Notes = []string{cardReading(c), cardScatter(c)}
+	foretold.Notes = []string{cardReading(c), cardScatter(c, u.speed())}
 	differences.Notes = []string{cardCompared(c)}
 	out := []section{{ID: "in-order", Title: "The day in order", Blocks: []block{{Table: &steps}}}}
-	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
+	if lines := each(cardLeftOut(c), u.roughly); len(lines) > 0 {
 		out = append(out, section{ID: "left-out", Title: "Left out for want of time, the first left out first", Blocks: []block{{List: lines}}})
 	}
 	if len(foretold.Rows) > 0 {
 		out = append(out, section{ID: "show", Title: "What the day will show", Blocks: []block{{Table: &foretold}, {Table: &differences}}})
 	}
 	if len(c.Notes) > 0 {
-		out = append(out, section{ID: "notes", Title: "To know", Blocks: []block{{List: u.inTexts(sentences(c.Notes))}}})
+		out = append(out, section{ID: "notes", Title: "To know", Blocks: []block{{List: each(sentences(c.Notes), u.roughly)}}})
 	}
 	return out
 }
@@ -119,7 +119,7 @@ func sentences(lines []string) []string {
 func (u Units) CardHTML(w io.Writer, c *analysis.TrialCard) error {
 	p := cardPage{
 		Boat: cardTitle(c), Variant: clean(c.Variant), Day: cardDay(c), Facts: cardFacts(c, u),
-		Cautions: u.inTexts(c.Cautions), Steps: cardLines(cardSteps(c, u)), Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
+		Cautions: each(c.Cautions, u.roughly), Steps: cardLines(cardSteps(c, u)), Sections: cardSections(c, u), Program: clean(c.ProgramVersion),
 	}
 	var err error
 	if p.shell, err = newShell("Trial card: "+p.Boat, cardStyle, nil); err != nil {
@@ -150,13 +150,12 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 	d.masthead("Trial card", cardTitle(c), clean(c.Variant), cardDay(c))
 	d.facts(cardFacts(c, u))
 	d.table(cardSteps(c, u))
-	d.caution("Before you go", u.inTexts(c.Cautions))
-	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
+	d.caution("Before you go", each(c.Cautions, u.roughly))
+	if lines := each(cardLeftOut(c), u.roughly); len(lines) > 0 {
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))
 	}
 	if foretold, differences := cardForetold(c, u), cardDifferences(c, u); len(foretold.Rows) > 0 {
 		narrow := foretold.without("at")
-		narrow.Title = foretold.Title
 		switch {
 		case short:
 			d.small(cardBrief(foretold))
@@ -169,7 +168,7 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 		}
 	}
 	if len(c.Notes) > 0 {
-		d.small("To know. " + strings.Join(u.inTexts(sentences(c.Notes)), " "))
+		d.small("To know. " + strings.Join(each(sentences(c.Notes), u.roughly), " "))
 	}
 	return d
 }
@@ -198,7 +197,7 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 	}
 	b.WriteString("\n")
 	fitted(&b, cardSteps(c, u), width, []string{"why", "way", "off wind"})
-	if lines := u.inTexts(cardLeftOut(c)); len(lines) > 0 {
+	if lines := each(cardLeftOut(c), u.roughly); len(lines) > 0 {
 		b.WriteString("\nLeft out for want of time, the first left out first:\n")
 		bulleted(&b, lines, width)
 	}
@@ -214,10 +213,10 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 	}
 	if len(c.Notes) > 0 {
 		b.WriteString("\nTo know:\n")
-		bulleted(&b, u.inTexts(sentences(c.Notes)), width)
+		bulleted(&b, each(sentences(c.Notes), u.roughly), width)
 	}
 	b.WriteString("\n" + hued(hueDoubt, "Before you go:") + "\n")
-	bulleted(&b, u.inTexts(c.Cautions), width)
+	bulleted(&b, each(c.Cautions, u.roughly), width)
 	return writeTerminal(w, strings.ReplaceAll(b.String(), "×", "x"))
 }
 

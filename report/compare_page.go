@@ -268,8 +268,16 @@ func (u Units) comparedFigures(c *analysis.Comparison, drawn map[string]Figure) 
 	}
 	putBehind(sea.Blocks, "compare-heading", pointTable("heading-points", "Every run behind it", steadiness, u))
 	speed := section{ID: "speed", Title: "Speed, fuel and trim"}
+	unrun := unrunText(c)
 	for _, q := range curveQuantities {
-		blocks := figureBlocks(drawn, [2]string{"compare-" + q.name, bands})
+		caption := bands
+		switch q.name {
+		case "speed":
+			caption += unrun
+		case "fuel":
+			caption += u.economyNote(c)
+		}
+		blocks := figureBlocks(drawn, [2]string{"compare-" + q.name, caption})
 		putBehind(blocks, "compare-"+q.name, curveTable(c, q, u))
 		speed.Blocks = append(speed.Blocks, blocks...)
 	}

@@ -26,6 +26,9 @@ func (u Units) ComparisonSummary(w io.Writer, c *analysis.Comparison, width int)
 	for _, p := range pairings(c) {
 		u.pairSummary(&b, p, width)
 	}
+	if note := u.economyNote(c); note != "" {
+		b.WriteString("\n" + glued("", strings.TrimSpace(note), width))
+	}
 	summaryWarnings(&b, c, u, width)
 	text := strings.NewReplacer("“", `"`, "”", `"`, string(glue), " ").Replace(b.String())
 	return writeTerminal(w, text)

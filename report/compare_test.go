@@ -190,7 +190,7 @@ func TestFirstQuestionsOnTop(t *testing.T) {
 					t.Errorf("%s stands behind what is looked at as well", m.Name)
 				}
 				also = also || !m.FirstQuestion
-				if want := map[bool]string{true: "first", false: "as well"}[m.FirstQuestion]; askedText(p, m) != want {
+				if want := map[bool]string{true: "first", false: "also"}[m.FirstQuestion]; askedText(p, m) != want {
 					t.Errorf("%s is marked %q", m.Name, askedText(p, m))
 				}
 			}
@@ -241,6 +241,12 @@ func TestComparisonInOtherUnits(t *testing.T) {
 	}
 	if got := us.inText(`at "12 kn" of 12 kn, 5.2 to 11 kn, 0.052 kn`); got != `at "12 kn" of 13.8 mph, 6 to 12.7 mph, 0.06 mph` {
 		t.Errorf("%q", got)
+	}
+	// By the definitions above 16 kn are 18.4 mph, 3.2 nm are 3.68 mi; a foot is 0.3048 m.
+	for text, want := range map[string]string{"past 16 kn, 3.2 nm while you work": "past 18 mph, 3.7 mi while you work", "0.35 to 0.91 m of it, 2.5 nm/L": "1.1 to 3.0 ft of it, 2.5 nm/L"} {
+		if got := us.roughly(text); got != want {
+			t.Errorf("%q", got)
+		}
 	}
 	if v := us.Knots(1852 / 1609.344); math.Abs(v-1) > 1e-12 {
 		t.Errorf("a knot is %g", v)

@@ -3,9 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ahull/analysis"
@@ -97,7 +95,7 @@ func askedText(p pairing, m analysis.Measure) string {
 	case m.FirstQuestion:
 		return "first"
 	}
-	return "as well"
+	return "also"
 }
 
 // changeWords say what she does where a measure is higher, and where it is lower.
@@ -151,6 +149,26 @@ func (u Units) scaleOf(m analysis.Measure) scale {
 func (u Units) perMile() scale {
 	d, v := u.distance(), u.volume()
 	return scale{factor: v.factor / d.factor, unit: v.unit + "/" + d.unit}
+}
+
+// economyNote says what fuel for a mile, of which less is better, is in the miles a
+// gallon that people read, of which more is better; "" where they don't.
+func (u Units) economyNote(c *analysis.Comparison) string {
+	e := u.economy()
+	if e.turned {
+		return ""
+	}
+	var parts []string
+	for _, m := range measuresNamed(c, "fuel_per_mile") {
+		if m.Before > 0 && m.After > 0 {
+			parts = append(parts, Plain(e.of(1/m.Before), 2, "")+" and "+Plain(e.of(1/m.After), 2, "")+" at "+u.inText(m.At))
+		}
+	}
+	if len(parts) == 0 || len(c.Variants) != 2 {
+		return ""
+	}
+	return " Less " + u.perMile().unit + " is better; in " + e.unit + ", of which more is better, " + clean(c.Variants[0].Name) + " and " +
+		clean(c.Variants[1].Name) + " make " + strings.Join(parts, ", ") + "."
 }
 
 // Knots is a speed in these units in knots.
@@ -255,61 +273,6 @@ func (u Units) measureName(m analysis.Measure) string {
 	}
 	if m.At != "" {
 		text += ", " + u.inText(m.At)
-	}
-	return text
-}
-
-var quantityInText = regexp.MustCompile(`\b(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? (kn|L/nm)\b`)
-
-// inText puts a sentence's speeds and fuel figures into these units, those within
-// quotation marks, which are names, excepted.
-func (u Units) inText(text string) string {
-	text = clean(text)
-	if u.speed().factor == 1 && u.perMile().factor == 1 {
-		return text
-	}
-	parts := strings.Split(text, `"`)
-	for i := 0; i < len(parts); i += 2 {
-		parts[i] = quantityInText.ReplaceAllStringFunc(parts[i], func(q string) string {
-			f := quantityInText.FindStringSubmatch(q)
-			s := u.speed()
-			if f[3] == "L/nm" {
-				s = u.perMile()
-			}
-			out := rescaled(f[1], s.factor)
-			if f[2] != "" {
-				out += " to " + rescaled(f[2], s.factor)
-			}
-			return out + " " + s.unit
-		})
-	}
-	return strings.Join(parts, `"`)
-}
-
-// inTexts is inText of each.
-func (u Units) inTexts(texts []string) []string {
-	out := make([]string, len(texts))
-	for i, t := range texts {
-		out[i] = u.inText(t)
-	}
-	return out
-}
-
-// rescaled is a printed number times a factor, with as many digits that count,
-// three where it is 10 or more.
-func rescaled(number string, factor float64) string {
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || v == 0 {
-		return number
-	}
-	digits := len(strings.TrimLeft(strings.ReplaceAll(number, ".", ""), "0"))
-	if v *= factor; v >= 10 {
-		digits = max(digits, 3)
-	}
-	d := max(0, digits-1-int(math.Floor(math.Log10(v))))
-	text := strconv.FormatFloat(v, 'f', d, 64)
-	if strings.Contains(text, ".") {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
 	return text
 }

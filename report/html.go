@@ -99,7 +99,7 @@ func unbroken(s string) string {
 	return beforeUnit.ReplaceAllString(s, "$1\u00a0$2")
 }
 
-var beforeUnit = regexp.MustCompile(`(\d) (%|(?:kn|mph|km/h|rpm|nm|mi|km|ft|m|gal|L)\b)`)
+var beforeUnit = regexp.MustCompile(`(\d) (%|(?:kn|mph|km/h|rpm|nm|mi|km|ft|m|gal|L|s|min|points)\b)`)
 
 func boatName(r *analysis.Results) string {
 	if r.Trial.Model == "" {

@@ -54,8 +54,8 @@ func kindName(f analysis.LeewayFit, i int) string {
 	return name + "in her faster drifts"
 }
 
-func each[T any](in []T, of func(T) float64) []float64 {
-	out := make([]float64, len(in))
+func each[T, R any](in []T, of func(T) R) []R {
+	out := make([]R, len(in))
 	for i, x := range in {
 		out[i] = of(x)
 	}

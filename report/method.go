@@ -6,9 +6,9 @@ import (
 
 // methodSection says how the numbers came about: this trial's own choices first,
 // then what holds for every trial.
-func methodSection(r *analysis.Results) section {
+func methodSection(r *analysis.Results, u Units) section {
 	s := section{ID: "method", Title: "How it was worked out"}
-	s.Blocks = lists(methodLines(r, false))
+	s.Blocks = lists(each(methodLines(r, false), u.inText))
 	s.Blocks = append(s.Blocks, block{Pairs: append([][2]string{
 		{"What ± means", "Half the width of a 95 % interval: for about 19 in 20 of such intervals the true value lies inside. " +
 			"It holds the scatter of gusts and waves over the time measured and what is not known about the current. " +

@@ -80,6 +80,7 @@ func fill(w io.Writer, name string, data any, stretches map[string]bool) error {
 	t, err := template.New(name).Funcs(template.FuncMap{
 		"stretch": func(id string) bool { _, there := stretches[id]; return there },
 		"sums":    func(id string) bool { return stretches[id] },
+		"held":    func(text string) string { return strings.ReplaceAll(text, ")°", ")\u2060°") }, // or a line might begin with °
 		"sheet":   func(id string) string { return "worked-" + id },
 	}).ParseFS(pageFiles, "page/parts.html", "page/"+name)
 	if err != nil {

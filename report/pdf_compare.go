@@ -29,7 +29,11 @@ func (u Units) ComparisonPDF(w io.Writer, c *analysis.Comparison) error {
 		d.flow(shortType, 0, pair.Headline)
 		d.y += 6
 		for _, c := range pair.Cards {
-			d.box(cardColours[c.Kind], c.Title+": "+c.Short+" "+c.Of, []string{c.Text})
+			if c.Kind == "shown" {
+				d.box(cardColours[c.Kind], c.Title+": "+c.Short, []string{c.Of + ". " + c.Text})
+			} else {
+				d.box(cardColours[c.Kind], c.Title+": "+c.Short+" "+c.Of, []string{c.Text})
+			}
 		}
 		if pair.Close != "" {
 			d.small(pair.Close)

@@ -90,10 +90,10 @@ func (m *trackMap) routeLegend(s *analysis.RideSheet, u Units, entries []keyEntr
 		for _, e := range entries {
 			y = m.key(point{4, y}, legendBeside-6, []keyEntry{e})
 		}
-		m.compass(point{16, y - 18})
+		m.compass(point{83, m.top - 22})
 		if s.WindFromDeg.Known() {
-			m.dial(point{76, y - 18}, float64(s.WindFromDeg)+180, ink)
-			m.text(l, point{4, y - 46}, "wind "+rideWind(s, u))
+			m.dial(point{131, m.top - 22}, float64(s.WindFromDeg)+180, ink)
+			m.text(l, point{4, y - 4}, "wind "+rideWind(s, u))
 		}
 		return
 	}

@@ -16,9 +16,9 @@ func sections(r *analysis.Results, u Units, figures []Figure) []section {
 		handlingSection(r, u),
 		{ID: "all-runs", Title: "All runs", Blocks: tables(runTable(r, u), motionTable(r), rideTable(r))},
 		doubtSection(r, u),
-		{ID: "next-time", Title: "What to do better next time", Blocks: lists(u.inTexts(advice(r)))},
+		{ID: "next-time", Title: "What to do better next time", Blocks: lists(each(advice(r), u.inText))},
 		{ID: "trial-file", Title: "What the trial file changed", Blocks: lists(changes(r))},
-		methodSection(r),
+		methodSection(r, u),
 		workedSection(r, u),
 		logSection(r),
 		{ID: "cautions", Title: "Cautions", Blocks: []block{{List: cautions}}},
@@ -163,7 +163,7 @@ func warningsOf(r *analysis.Results, aboutLog bool) (lines []string) {
 }
 
 func doubtSection(r *analysis.Results, u Units) section {
-	s := section{ID: "doubts", Title: "What was doubtful or missing", Blocks: lists(u.inTexts(doubtful(r)))}
+	s := section{ID: "doubts", Title: "What was doubtful or missing", Blocks: lists(each(doubtful(r), u.inText))}
 	if len(s.Blocks) == 0 {
 		s.Lead = "Nothing was found to be doubtful or missing."
 	}

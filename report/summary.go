@@ -58,7 +58,7 @@ func summaryNotes(b *strings.Builder, r *analysis.Results, width int) {
 
 // summaryDoubts prints the weightiest doubts.
 func summaryDoubts(b *strings.Builder, r *analysis.Results, u Units, width int) {
-	lines := u.inTexts(doubtful(r))
+	lines := each(doubtful(r), u.inText)
 	if len(lines) == 0 {
 		return
 	}
@@ -216,7 +216,8 @@ func (t table) without(column string) table {
 	if i < 0 {
 		return t
 	}
-	out := table{Columns: slices.Delete(slices.Clone(t.Columns), i, i+1)}
+	out := t
+	out.Columns, out.Rows = slices.Delete(slices.Clone(t.Columns), i, i+1), nil
 	for _, row := range t.Rows {
 		out.Rows = append(out.Rows, slices.Delete(slices.Clone(row), i, i+1))
 	}

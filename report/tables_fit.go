@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 
 	"ahull/analysis"
@@ -68,14 +69,23 @@ func drawnLine(f fitRow) string {
 // similarTable is published leeway of like craft, for scale.
 func similarTable(r *analysis.Results, u Units) table {
 	type row = analysis.SimilarCraft
-	t := build("similar-craft", "Published leeway of like craft, for scale", similarOf(r), []col[row]{
+	all := similarOf(r)
+	source := ""
+	if len(all) > 0 && !slices.ContainsFunc(all, func(c row) bool { return c.Source != all[0].Source }) {
+		source = all[0].Source
+	}
+	t := build("similar-craft", "Published leeway of like craft, for scale", all, []col[row]{
 		{"craft", "", func(c row) string { return c.Craft }, ""},
 		{"slope", "% of wind", func(c row) string { return Plain(float64(c.SlopePct), 1, "") }, ""},
 		{"offset", u.speed().unit, func(c row) string { return Plain(u.speed().of(c.OffsetKn), 2, "") }, ""},
 		{"divergence", "° either side", func(c row) string { return Plain(float64(c.DivergenceDeg), 0, "") }, ""},
 		{"source", "", func(c row) string { return c.Source }, ""},
 	})
-	t.Notes = []string{"Published lines give drift speed along the drift; the figure splits it by the divergence. They are means of other boats, not what this one should do."}
+	if source != "" { // of all of them: said once
+		t = t.without("source")
+		t.Notes = []string{"Source: " + source + "."}
+	}
+	t.Notes = append(t.Notes, "Published lines give drift speed along the drift; the figure splits it by the divergence. They are means of other boats, not what this one should do.")
 	return t
 }
 

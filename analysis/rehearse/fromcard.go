@@ -156,7 +156,11 @@ func sensorsOf(c *plan.Card, rnd *rand.Rand) Sensors {
 
 func headOf(q *plan.Request, variant string) string {
 	var b strings.Builder
-	b.WriteString("# A rehearsal: made up by simulation from a plan. truth.json beside it tells\n# what an analysis ought to find.\n\n[boat]\n")
+	b.WriteString("# A rehearsal: made up by simulation from a plan. truth.json beside it tells\n# what an analysis ought to find.\n")
+	if names := q.Units.String(); names != "" {
+		fmt.Fprintf(&b, "units = %q\n", names)
+	}
+	b.WriteString("\n[boat]\n")
 	for _, line := range [][2]string{{"model", q.Model}, {"variant", variant}, {"hull", q.Hull}} {
 		if line[1] != "" {
 			fmt.Fprintf(&b, "%s = %q\n", line[0], line[1])

@@ -13,6 +13,7 @@ import (
 
 	"ahull/analysis"
 	"ahull/analysis/plan"
+	"ahull/analysis/trial"
 	"ahull/report"
 )
 
@@ -117,6 +118,7 @@ func makePlan(cmd *cobra.Command, args []string, flags planCommand) error {
 		return err
 	}
 	units = units.Or(request.Units)
+	request.Units = trial.Units(units) // plan.toml and a rehearsal of it keep them
 	shown := analysis.CardOf(card)
 	dir := flags.out
 	if dir == "" && len(args) == 1 && !flags.json {
