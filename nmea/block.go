@@ -137,23 +137,17 @@ func lastLineEnd(data []byte) int {
 // right checksum, the line's end. Everything else is left to wholeLine.
 func (b *block) fast(data []byte, i int) (next int, ok bool) {
 	l := &b.line
-	ends := (*places)(l.ends[:len(places{})])
-	star, n, sum, blanks := sweep(data[i:], ends)
-	j := i + star
-	if star == 0 || j+3 >= len(data) || hexDigits[data[j+1]]<<4|hexDigits[data[j+2]] != uint16(sum) {
+	n, ok := l.find(data[i:])
+	next = i + n
+	if !ok || next >= len(data) || l.blanks && hasControls(l.text) {
 		return 0, false
 	}
-	switch next = j + 4; {
-	case data[j+3] == '\n':
-	case data[j+3] != '\r':
-		return 0, false
-	case next < len(data) && data[next] == '\n':
+	switch c := data[next]; {
+	case c == '\n':
 		next++
+	case c == '\r':
+		_, next, _ = lineEnd(data, next)
 	default:
-		_, next, _ = lineEnd(data, j+3)
-	}
-	l.text, l.ends, l.blanks = data[i:j], ends[:n+1], blanks
-	if blanks && hasControls(l.text) {
 		return 0, false
 	}
 	e := b.known(l.code())
@@ -166,6 +160,18 @@ func (b *block) fast(data []byte, i int) (next int, ok bool) {
 	l.stamp, l.group = nan, 0
 	b.take(e, i)
 	return next, true
+}
+
+// find makes the sentence at the start of text the one to be read, if its first
+// star has the right checksum behind it, and gives the place behind that.
+func (l *sentence) find(text []byte) (after int, ok bool) {
+	ends := (*places)(l.ends[:len(places{})])
+	star, n, sum, blanks := sweep(text, ends)
+	if star == 0 || star+2 >= len(text) || hexDigits[text[star+1]]<<4|hexDigits[text[star+2]] != uint16(sum) {
+		return 0, false
+	}
+	l.text, l.ends, l.blanks = text[:star], ends[:n+1], blanks
+	return star + 3, true
 }
 
 // isAddress tells whether a sentence's body starts with an address: three to

@@ -120,6 +120,10 @@ func isBinary(line []byte) bool {
 // oneSentence reads the sentence whose start mark is at s and gives the place
 // behind it.
 func (b *block) oneSentence(line []byte, s, at int) int {
+	if n, ok := b.line.find(line[s:]); ok {
+		b.take(b.entry(false), at+s)
+		return s + n
+	}
 	star, after, good := findChecksum(line, s)
 	if good {
 		b.line.hold(line[s:star])
@@ -194,11 +198,12 @@ func hexValue(b []byte) (v byte, n int) {
 
 // hold makes text the sentence to be read.
 func (l *sentence) hold(text []byte) {
-	l.text, l.blanks, l.ends = text, true, l.ends[:0]
+	l.text, l.blanks, l.ends = text, false, l.ends[:0]
 	for i, c := range text {
 		if c == ',' {
 			l.ends = append(l.ends, int32(i))
 		}
+		l.blanks = l.blanks || c <= ' '
 	}
 	l.ends = append(l.ends, int32(len(text)))
 }
