@@ -72,7 +72,7 @@ func (w way) doubt() float64 {
 // some 40° for small craft), and commonly lies across her way.
 func (m *model) driftEvidence(a, b int) float64 {
 	d := m.drifting(a, b)
-	price := d.doubt() + math.Log(2*math.Pi*sq(d.spread)) + m.liesPrice(a, b)
+	price := d.doubt() + math.Log(2*math.Pi*sq(d.spread)) + m.liesPrice(a, b) + m.stiffPrice(a, b)
 	if m.f.hasRPM {
 		price += m.enginePrice(m.rpm.mean(a, b))
 	}
@@ -113,6 +113,16 @@ func (m *model) liesPrice(a, b int) float64 {
 	}
 	off := math.Acos(math.Max(-1, math.Min(1, (e*he+n*hn)/speed))) * 180 / math.Pi
 	return -math.Log(0.04 + 2.3*math.Exp(-sq((off-90)/30)/2))
+}
+
+// stiffPrice is for a heading that stands still for minutes: nobody steers a boat
+// adrift, and waves and gusts turn her by some degrees.
+func (m *model) stiffPrice(a, b int) float64 {
+	const minutes, still, price = 120, 1.0, 2.0 // s, degrees (one standard deviation), nats
+	if b-a < minutes || !m.f.hasHeading || m.logged.mean(a, b) < 0.5 {
+		return 0
+	}
+	return price * math.Exp(-m.head.variance(a, b)/sq(still)/2)
 }
 
 // enginePrice is for an engine speed while she is not driven: mostly off, at

@@ -5,10 +5,14 @@ import "math"
 // What a receiver makes of a boat that lies still, one standard deviation of each
 // part: common values, no source.
 const (
-	placeWander = 3.0  // m: its position wanders so far
+	placeWander = 3.0  // m: its position wanders so far in some minutes
+	placeGrows  = 0.1  // m/√s: and the farther the longer it is looked at
 	endsWander  = 4.0  // m: from one end of a stretch to the other
 	meanWander  = 0.02 // m/s: its mean velocity
 )
+
+// heldYaw is how far she swings on her lines, degrees, one standard deviation.
+const heldYaw = 4.0
 
 // heldEvidence: a boat alongside goes nowhere and keeps her heading. A minute's
 // velocity hardly tells her from one that drifts in light air; but the way of that
@@ -19,9 +23,10 @@ func (m *model) heldEvidence(a, b int) float64 {
 	roam2 := m.roam.mean(a, b)
 	noise := math.Min(m.f.noiseV[(a+b)/2], 0.25)
 	radius2 := m.posE.variance(a, b) + m.posN.variance(a, b)
-	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/sq(placeWander)+roam2/(sq(0.05)+sq(0.5*noise)))/2
+	place2 := sq(placeWander) + sq(placeGrows)*float64(b-a)
+	price := math.Log(2*math.Pi*sq(sigma)) + (sq(v/sigma)+radius2/place2+roam2/(sq(0.05)+sq(0.5*noise)))/2
 	if m.f.hasHeading && m.logged.mean(a, b) > 0.5 {
-		price += m.head.variance(a, b) / sq(3) / 2
+		price += m.head.variance(a, b) / sq(heldYaw) / 2
 	}
 	return price + m.rare(a, b, 1.5)
 }

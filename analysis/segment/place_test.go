@@ -2,6 +2,7 @@ package segment
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -11,12 +12,25 @@ import (
 
 // sensors are logs with less and less in them.
 var sensors = map[string]func(*track.Track){
-	"all":        func(*track.Track) {},
-	"no compass": func(tr *track.Track) { tr.Heading = unlogged(tr) },
-	"no engine":  func(tr *track.Track) { tr.RPM = unlogged(tr) },
+	"all":           func(*track.Track) {},
+	"no compass":    func(tr *track.Track) { tr.Heading = unlogged(tr) },
+	"poor receiver": poorReceiver,
+	"no engine":     func(tr *track.Track) { tr.RPM = unlogged(tr) },
 	"receiver alone": func(tr *track.Track) {
 		tr.Heading, tr.RPM, tr.WindEast, tr.WindNorth = unlogged(tr), unlogged(tr), unlogged(tr), unlogged(tr)
 	},
+}
+
+// poorReceiver lets the position wander by another 4 m over some minutes.
+func poorReceiver(tr *track.Track) {
+	const sd, keep = 4.0, 0.995
+	r := rand.New(rand.NewPCG(1, 4))
+	tr.East, tr.North = slices.Clone(tr.East), slices.Clone(tr.North)
+	e, n := 0.0, 0.0
+	for i := range tr.East {
+		e, n = keep*e+math.Sqrt(1-keep*keep)*sd*r.NormFloat64(), keep*n+math.Sqrt(1-keep*keep)*sd*r.NormFloat64()
+		tr.East[i], tr.North[i] = tr.East[i]+e, tr.North[i]+n
+	}
 }
 
 func unlogged(tr *track.Track) []float64 { return slices.Repeat([]float64{math.NaN()}, tr.Len()) }
