@@ -61,7 +61,7 @@ func coasts(b rehearse.Boat, u float64) (seconds, metres float64) {
 // stops, and of how sure it is, holds.
 func TestManoeuvresThroughTheChain(t *testing.T) {
 	s := map[string]*score{}
-	for _, name := range []string{"rate %", "diameter %", "advance %", "time to 10", "time to 20", "time to 30", "stop %", "stop s"} {
+	for _, name := range []string{"rate %", "kept %", "diameter %", "advance %", "time to 10", "time to 20", "time to 30", "stop %", "stop s"} {
 		s[name] = &score{}
 	}
 	var circles, ups, stops [3]int // true, found, measured
@@ -89,6 +89,9 @@ func TestManoeuvresThroughTheChain(t *testing.T) {
 					}
 					circles[1]++
 					s["rate %"].add(100*(g.Rate/w.RateDegS-1), 100*g.RateCI95/w.RateDegS)
+					if !math.IsNaN(g.SpeedKeptPct) {
+						s["kept %"].add(g.SpeedKeptPct-w.KeptPct, g.SpeedKeptCI95)
+					}
 					if math.IsNaN(g.TacticalDiameter) {
 						t.Logf("%s: %s", sc.Name, g.Withheld)
 						continue
@@ -131,7 +134,7 @@ func TestManoeuvresThroughTheChain(t *testing.T) {
 		t.Error("some were not found or not measured")
 	}
 	for name, most := range map[string]float64{
-		"rate %": 1, "diameter %": 1.5, "advance %": 8, "time to 10": 0.4, "time to 20": 0.4, "time to 30": 0.4, "stop s": 3.5, "stop %": 4,
+		"rate %": 1, "kept %": 1, "diameter %": 1.5, "advance %": 8, "time to 10": 0.4, "time to 20": 0.4, "time to 30": 0.4, "stop s": 3.5, "stop %": 4,
 	} {
 		x := s[name]
 		t.Logf("%-12s %s", name, x)

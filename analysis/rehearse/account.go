@@ -167,6 +167,7 @@ func (v *Voyage) accountTurn(s Segment) TrueTurn {
 	old := v.instants[s.from].course
 	last := old
 	downE, downN := vector(1, old)
+	kept, steady := 0.0, 0.0
 	for i := s.from; i < s.to; i++ {
 		in := &v.instants[i]
 		e, n := (in.velE-in.waterE)*stepS, (in.velN-in.waterN)*stepS
@@ -174,6 +175,9 @@ func (v *Voyage) accountTurn(s Segment) TrueTurn {
 		was := angle
 		angle += wrap180(in.course - last)
 		last = in.course
+		if a := math.Abs(angle); turn.Circle && a > 30 && a < math.Abs(leg.TurnDeg)-30 {
+			kept, steady = kept+math.Hypot(e, n)/stepS-(in.ahead-in.u), steady+1
+		}
 		if turn.Circle && math.Abs(was) < 90 && math.Abs(angle) >= 90 {
 			turn.AdvanceM = digits(along, 1)
 		}
@@ -184,6 +188,7 @@ func (v *Voyage) accountTurn(s Segment) TrueTurn {
 	turn.AngleDeg = digits(angle, 1)
 	if turn.Circle {
 		turn.RateDegS, turn.AngleDeg = leg.rate(), leg.TurnDeg
+		turn.KeptPct = 100 * kept / steady / v.instants[s.from].u
 	}
 	return turn
 }

@@ -121,6 +121,7 @@ type TrueTurn struct {
 	RateDegS  float64 `json:"rate_deg_s"`          // steady, magnitude
 	DiameterM float64 `json:"tactical_diameter_m"` // through the water, MSC.137(76): across the old course, command to 180°
 	AdvanceM  float64 `json:"advance_m"`           // along the old course, command to 90°
+	KeptPct   float64 `json:"-"`                   // of a circle: mean speed through the water from 30° on to 30° before its end, percent of that before it, without surge
 }
 
 // TrueSpeedUp is a throttle opened from less than 1 m/s to the plane.
