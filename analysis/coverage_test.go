@@ -77,7 +77,7 @@ var unitOf = map[string]string{
 	"drift heading spread": "%", "drift roll spread": "%",
 	"roll period": "s", "roll period of a drift": "s", "gust lag": "s", "stop time": "s", "time to 10 kn": "s", "time to 20 kn": "s", "time to 30 kn": "s",
 	"downwind slope": "points", "crosswind slope": "points",
-	"turn rate": "%", "tactical diameter": "%", "advance": "%", "stop distance": "%",
+	"turn rate": "%", "tactical diameter": "%", "advance": "%", "speed kept": "points", "stop distance": "%",
 }
 
 // table is the table of intervals in Markdown.
@@ -104,7 +104,7 @@ func (t *tally) table() string {
 // ofHandling are the measures of manoeuvres, whose moments must be known to tenths
 // of a second: a fault in a sensor's timing shows in them first.
 var ofHandling = map[string]bool{
-	"advance": true, "tactical diameter": true, "turn rate": true, "stop distance": true, "stop time": true,
+	"advance": true, "tactical diameter": true, "turn rate": true, "speed kept": true, "stop distance": true, "stop time": true,
 	"time to 10 kn": true, "time to 20 kn": true, "gust lag": true,
 }
 
@@ -291,6 +291,7 @@ func (t *tally) compareHandling(v voyage, boat *rehearse.Boat) {
 				continue
 			}
 			t.noteShare("turn rate", g.RateDegS, g.RateCI95, w.RateDegS)
+			t.note("speed kept", float64(g.SpeedKeptPct)-w.KeptPct, float64(g.SpeedKeptCI))
 			t.noteShare("tactical diameter", g.TacticalDiameterM, g.DiameterCI95, w.DiameterM)
 			t.noteShare("advance", g.AdvanceM, g.AdvanceCI95, w.AdvanceM)
 		}
