@@ -149,6 +149,9 @@ func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	}
 	p := newProgress(stderr, total)
 	defer p.done()
+	if total == 0 { // pipes: they don't say how much will come
+		defer turning(stderr, "reading")()
+	}
 	log, err := nmea.Read(inputs, nmea.Options{Date: in.trial.Logs.Date, Progress: p.at})
 	if err != nil {
 		return nil, plainPath(err)

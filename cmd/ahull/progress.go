@@ -54,14 +54,17 @@ func (p *progress) done() {
 
 // working shows that the program is alive while something takes longer than
 // patience; stop ends it.
-func working(stderr io.Writer) (stop func()) {
+func working(stderr io.Writer) (stop func()) { return turning(stderr, "working it out") }
+
+// turning is working for something else.
+func turning(stderr io.Writer, what string) (stop func()) {
 	if !isTerminal(stderr) {
 		return func() {}
 	}
 	quit, ended := make(chan struct{}), make(chan struct{})
 	go func() {
 		defer close(ended)
-		spin(stderr, quit)
+		spin(stderr, what, quit, patience)
 	}()
 	return func() {
 		close(quit)
@@ -69,7 +72,7 @@ func working(stderr io.Writer) (stop func()) {
 	}
 }
 
-func spin(stderr io.Writer, quit <-chan struct{}) {
+func spin(stderr io.Writer, what string, quit <-chan struct{}, patience time.Duration) {
 	select {
 	case <-quit:
 		return
@@ -77,7 +80,7 @@ func spin(stderr io.Writer, quit <-chan struct{}) {
 	}
 	bar := progressbar.NewOptions(-1,
 		progressbar.OptionSetWriter(stderr),
-		progressbar.OptionSetDescription("working it out"),
+		progressbar.OptionSetDescription(what),
 		progressbar.OptionSpinnerType(9),
 		progressbar.OptionClearOnFinish(),
 	)
