@@ -26,7 +26,9 @@ type Options struct {
 	keepAll   bool // of long rests too; for tests
 }
 
-const ordinaryBlock = 1 << 20
+// ordinaryBlock is small enough for a block and its samples to stay in a processor's
+// cache between those who fill, parse and take them up.
+const ordinaryBlock = 256 << 10
 
 // Read reads the logs of one day and joins them. A log that is half rubbish
 // is an ordinary log: what was found is in Counts and Warnings. An error means
