@@ -197,7 +197,11 @@ func (b *block) take(e *entry, at int) {
 	l.dry, l.got, l.bad = false, false, 0
 	b.counts.Lines++
 	b.lastRubbish = false
-	b.class(e)
+	if e.reader.read == nil {
+		b.notRead(e)
+	} else {
+		b.class(e)
+	}
 	if l.group != 0 || l.got && l.stamp == l.stamp {
 		b.stamps = append(b.stamps, stamp{int64(at), l.stamp, l.group, l.got})
 	}
@@ -206,10 +210,6 @@ func (b *block) take(e *entry, at int) {
 // class reads the sentence's fields and counts it in its class.
 func (b *block) class(e *entry) {
 	l := &b.line
-	if e.reader.read == nil {
-		b.notRead(e)
-		return
-	}
 	if l.blanks {
 		l.withoutBlanks()
 	}
