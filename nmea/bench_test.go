@@ -4,11 +4,13 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"io"
 	"strings"
 	"sync"
 	"testing"
 
 	gonmea "github.com/adrianmo/go-nmea"
+	"github.com/klauspost/compress/gzip"
 )
 
 // bigLog is a made-up log of a well-equipped boat: ten fixes, headings, winds
@@ -60,6 +62,37 @@ func BenchmarkOneBlock(b *testing.B) {
 	for b.Loop() {
 		parseBlock(data, &blk)
 	}
+}
+
+// BenchmarkPacked is a log in gzip: unpacking it alone, and reading it up to its end,
+// which is meant to take little longer where there are two processors.
+func BenchmarkPacked(b *testing.B) {
+	var packed bytes.Buffer
+	z := gzip.NewWriter(&packed)
+	if _, err := z.Write(bigLog()); err != nil || z.Close() != nil {
+		b.Fatal(err)
+	}
+	b.Run("unpacked", func(b *testing.B) {
+		b.SetBytes(int64(len(bigLog())))
+		for b.Loop() {
+			plain, err := unpack(bytes.NewReader(packed.Bytes()))
+			if err != nil {
+				b.Fatal(err)
+			}
+			if n, err := io.Copy(io.Discard, io.LimitReader(plain, 1<<40)); err != nil || n != int64(len(bigLog())) {
+				b.Fatal(n, err)
+			}
+		}
+	})
+	b.Run("read", func(b *testing.B) {
+		b.SetBytes(int64(len(bigLog())))
+		for b.Loop() {
+			r := &countingReader{r: bytes.NewReader(packed.Bytes())}
+			if _, err := readStream("big", r, Options{blockSize: ordinaryBlock}, func() {}); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }
 
 // BenchmarkGoNMEA is the general library on the same log, the way it is
