@@ -24,13 +24,14 @@ func (tb *tab) looksRight(sheetsFrom, sheetsTo int) {
 	}
 	axe := tb.bringAxe()
 	tb.complain(axe, "in light", "color-contrast", `{}`)
+	evaluate[bool](tb, `[...document.querySelectorAll("table")].slice(4).forEach((e) => e.remove()), true`) // they all have the same colours
 	tb.do(inDark())
 	tb.holds(`getComputedStyle(document.body).backgroundColor === "rgb(15, 23, 28)"`, "dark paper")
 	tb.holds(`[...document.querySelectorAll("svg text")].slice(0, 3).every((e) => getComputedStyle(e).fill !== "rgb(27, 42, 51)")`, "figures with it")
 	tb.complain(axe, "in dark", "color-contrast", `{runOnly: ["color-contrast"]}`)
 	tb.do(atPhone())
 	tb.holds(`document.scrollingElement.scrollWidth <= 390`, "as wide as the phone")
-	tb.complain(axe, "on a phone", "document-title", `{rules: {"color-contrast": {enabled: false}}}`)
+	tb.complain(axe, "on a phone", "region", `{runOnly: ["region", "scrollable-region-focusable", "target-size", "svg-img-alt", "list", "listitem", "aria-hidden-focus"]}`)
 }
 
 // bringAxe loads axe-core, whose path AHULL_AXE gives, into the page: it looks for
