@@ -173,7 +173,7 @@ func TestCurrentDiffersBetweenPlaces(t *testing.T) {
 	warned := 0
 	for seed := range uint64(5) {
 		s := voyage(1 + seed)
-		s.Current.ShearEastPerKm = 0.5
+		s.Current.Shear.NorthByEast = 0.5
 		v := rehearse.Simulate(s)
 		e, _ := sail(v, nil)
 		if hasWarning(e, "current-shear") {

@@ -4,12 +4,13 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"math/rand/v2"
 	"time"
 )
 
 // logger prints a voyage. Lines come as on a shared wire: each sensor at its
-// own rate, the position receiver a tenth of a second after its epoch.
+// own rate, the position receiver a little after its epoch.
 type logger struct {
 	v      *Voyage
 	w      *bufio.Writer
@@ -23,18 +24,20 @@ type logger struct {
 func (v *Voyage) WriteLog(w io.Writer) error {
 	l := &logger{v: v, w: bufio.NewWriter(w), rnd: newRand(v.Scenario.Seed, streamFaults)}
 	d := newDevices(v)
-	var fix readings // of the epoch before
+	var past [6]readings // of the epochs before, the latest first
+	late := min(max(int(math.Round(orElse(v.Scenario.Sensors.GPSPrintS, 0.1)/stepS)), 1), len(past)-1)
 	for i := range v.instants {
 		r := d.read(i)
 		if !within(v.Scenario.Faults.Holes, float64(i)*stepS) {
 			l.clock = v.instantTime(i)
-			if i > 0 {
-				l.position(i-1, &fix)
+			if i >= late {
+				l.position(i-late, &past[late-1])
 			}
 			l.others(i)
 			l.sensors(i, &r)
 		}
-		fix = r
+		copy(past[1:], past[:])
+		past[0] = r
 	}
 	if l.err != nil {
 		return fmt.Errorf("writing the log: %w", l.err)

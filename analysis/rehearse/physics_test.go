@@ -207,11 +207,25 @@ func TestEncounter(t *testing.T) {
 func TestTide(t *testing.T) {
 	c := Current{TideKn: 1, TideToDeg: 0, TideSlackH: 1, WeatherKn: -1}
 	c.begin(1)
-	at := func(h float64) float64 { _, n := c.next(h*3600, 0); return n / knot }
+	at := func(h float64) float64 { _, n := c.next(h*3600, 0, 0); return n / knot }
 	near(t, "at slack", at(1), 0, 1e-9)
 	near(t, "quarter of a tide later", at(1+12.42/4), 1, 1e-9)
 	near(t, "half a tide later", at(1+12.42/2), 0, 1e-9)
 	near(t, "before", at(1-12.42/4), -1, 1e-9)
+}
+
+// TestShear: each slope changes its own part of the current along its own axis, and
+// nothing where the voyage starts.
+func TestShear(t *testing.T) {
+	c := Current{WeatherKn: -1, SpeedKn: 1, ToDeg: 90, Shear: Shear{0.1, 0.2, 0.3, 0.4}}
+	c.begin(1)
+	for _, x := range []struct{ eastM, northM, east, north float64 }{
+		{0, 0, 1, 0}, {2000, 0, 1.2, 0.6}, {0, -1000, 0.8, -0.4}, {1000, 1000, 1.3, 0.7},
+	} {
+		e, n := c.next(60, x.eastM, x.northM)
+		near(t, "east", e/knot, x.east, 1e-9)
+		near(t, "north", n/knot, x.north, 1e-9)
+	}
 }
 
 // TestCurve: the calm curve passes its table and never falls.

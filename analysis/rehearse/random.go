@@ -21,6 +21,8 @@ const (
 	streamStyles
 	streamDays
 	streamCrew
+	streamShear
+	streamDelays
 )
 
 func newRand(seed, stream uint64) *rand.Rand {

@@ -15,6 +15,7 @@ type Sensors struct {
 	GPSVelocityMS float64 // standard deviation of each part; 0 = 0.04
 	GPSPositionM  float64 // 0 = 1.5
 	GPSLagS       float64 // the receiver's filter: velocity is this old
+	GPSPrintS     float64 // how long after its moment a fix is printed, up to 0.5; 0 = 0.1
 
 	HeadingHz      int
 	Heading        string // "HDG" (compass), "HDM", "HDT", "THS"; "" = HDG

@@ -93,7 +93,7 @@ func newSimulation(s Scenario) *simulation {
 func (s *simulation) step() {
 	var now instant
 	now.windE, now.windN = s.Wind.next(s.t)
-	now.waterE, now.waterN = s.Current.next(s.t, s.east)
+	now.waterE, now.waterN = s.Current.next(s.t, s.east, s.north)
 	_, s.meanFrom = s.Wind.mean(s.t)
 	s.windE, s.windN = lag(s.windE, now.windE, 45), lag(s.windN, now.windN, 45)
 	s.slowFrom = wrap360(direction(s.windE, s.windN) + 180)

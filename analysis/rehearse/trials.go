@@ -42,6 +42,8 @@ func imperfect(s *Scenario, rnd *rand.Rand) {
 	crew := newRand(s.Seed, streamCrew)
 	crewScatter(s.Plan, crew)
 	s.Boat.RollDamping = draw(crew, 0.05, 0.11)
+	s.Current.Shear = anyShear(s.Current, newRand(s.Seed, streamShear))
+	delays(&s.Sensors, newRand(s.Seed, streamDelays))
 	s.Sensors.WindAngleUnknown = 1.5 * rnd.NormFloat64()
 	s.Sensors.WindScale = 1 + 0.02*rnd.NormFloat64()
 	s.Judgement = Judgement{WindScale: 1 + 0.15*rnd.NormFloat64(), WindOffDeg: 10 * rnd.NormFloat64()}
@@ -57,6 +59,41 @@ func crewScatter(plan []Leg, crew *rand.Rand) {
 		leg.LeewayTurn = 2 * crew.NormFloat64()
 		leg.RollFactor = 1 + 0.01*crew.NormFloat64()
 	}
+}
+
+// delays lets boats differ in how late their sensors are: a compass is damped by 0.1 to
+// 0.3 s, a receiver smooths its velocity by 0.1 to 0.6 s and prints a fix 0.1 to 0.3 s
+// after its moment. Common values, no source. A kind of trial that has its own
+// sensors keeps theirs.
+func delays(s *Sensors, rnd *rand.Rand) {
+	tenths := func(lo, hi int) float64 { return float64(lo+rnd.IntN(hi-lo+1)) / 10 }
+	usual := DefaultSensors()
+	heading, velocity, print := tenths(1, 3), tenths(1, 6), tenths(1, 3)
+	if s.HeadingLagS == usual.HeadingLagS {
+		s.HeadingLagS = heading
+	}
+	if s.GPSLagS == usual.GPSLagS {
+		s.GPSLagS = velocity
+	}
+	s.GPSPrintS = print
+}
+
+// How a made-up day's current changes from place to place. Eddies and fronts of some
+// kilometres turn and stretch the water at 0.1 to 1 times the earth's own rotation
+// (0.2 kn a km in middle latitudes; so much at 1 to 10 km: Essink, Hormann, Centurioni
+// & Mahadevan 2022), on most days at the least of it: a spin is the difference of two
+// slopes, so each is 0.7 of it. And a stream changes by all of itself over the tens
+// of kilometres in which a coast bends it.
+const (
+	eddyShear  = 0.014 // kn a km: the middle of the days' sizes
+	eddyFactor = 2.5   // of one standard deviation from day to day: one day in forty has 0.09
+	bendKm     = 40.0
+)
+
+// anyShear is a day's: a size, and four slopes of that standard deviation.
+func anyShear(c Current, rnd *rand.Rand) Shear {
+	size := math.Hypot(eddyShear*math.Pow(eddyFactor, rnd.NormFloat64()), (c.SpeedKn+c.TideKn)/bendKm)
+	return Shear{size * rnd.NormFloat64(), size * rnd.NormFloat64(), size * rnd.NormFloat64(), size * rnd.NormFloat64()}
 }
 
 // draw is a number between lo and hi.
