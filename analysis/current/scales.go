@@ -24,15 +24,18 @@ type choice struct {
 // kmShear turns knots a kilometre into 1/s.
 const kmShear = knot / 1000
 
-// choices are all of them.
+// choices are all of them. Of the slopes of a current that changes from place to
+// place: on most days eddies and fronts of some kilometres turn the water at a tenth
+// of the earth's own rotation (0.2 kn a km in middle latitudes) or less, now and then
+// at all of it (Essink, Hormann, Centurioni & Mahadevan 2022), and a headland more.
 var choices = []choice{
-	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},                           // m/s
-	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1},                    // m/s
-	{srcShear, []weighted{{0.004 * kmShear, 0.85}, {0.2 * kmShear, 0.15}}, 0},             // 1/s
-	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                              // share of speed in 8 m/s of wind
-	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                // of HeadingSigmaDeg
-	{srcScatter, []weighted{{0.003, 0.3}, {0.006, 0.35}, {0.013, 0.25}, {0.035, 0.1}}, 1}, // share of speed
-	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                      // radians
+	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},                                      // m/s
+	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1},                               // m/s
+	{srcShear, []weighted{{0.01 * kmShear, 0.4}, {0.03 * kmShear, 0.45}, {0.15 * kmShear, 0.15}}, 1}, // 1/s
+	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                                         // share of speed in 8 m/s of wind
+	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                           // of HeadingSigmaDeg
+	{srcScatter, []weighted{{0.003, 0.3}, {0.006, 0.35}, {0.013, 0.25}, {0.035, 0.1}}, 1},            // share of speed
+	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                                 // radians
 }
 
 // scaled tells whether the data choose a source's size.
@@ -87,7 +90,7 @@ func (c cell) neighbours() []cell {
 func middle() scales {
 	s := usualCell().scales()
 	s.size[srcSlow], s.size[srcScatter], s.size[srcCompass] = 0.03, 0.01, 0.35*rad
-	s.size[srcShear], s.size[srcSeaGroup] = 0.04*kmShear, 0.007
+	s.size[srcShear], s.size[srcSeaGroup] = 0.03*kmShear, 0.007
 	s.log = 0
 	return s
 }
