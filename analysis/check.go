@@ -85,7 +85,7 @@ func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) [
 	d := fitCheck(tr, tri)
 	rep.Compass = compassCheck(tr)
 	rep.Deviation = d.deviationCheck(tr, log)
-	wind := vane.Look(d.tr, d.segs)
+	wind := vane.Look(d.tr, d.segs, d.compass())
 	rep.WindSensor = windSensorOf(wind, tri)
 	if d.water != nil && !math.IsNaN(d.water.LogScale) {
 		rep.WaterSpeed = &WaterSpeedCheck{Number(d.water.LogScale), Number(d.water.LogScaleCI95)}

@@ -13,8 +13,17 @@ import (
 // corrected. Nothing is corrected: the drifts get the doubt, the person a
 // warning.
 func (d *day) lookAtWind() {
-	d.wind = vane.Look(d.tr, d.segs)
+	d.wind = vane.Look(d.tr, d.segs, d.compass())
 	d.tr.WindAngleSigmaDeg, d.tr.WindSpeedSigma = d.wind.AngleSigma(), d.wind.SpeedSigma()
+	d.tr.WindDirectionSigmaDeg = d.wind.DirectionSigma(d.tr.HeadingSigmaDeg)
+}
+
+// compass is what the day's fit leaves open of the headings.
+func (d *day) compass() vane.Compass {
+	if d.water == nil {
+		return nil
+	}
+	return d.water.MeanDeviationSD
 }
 
 // bothTacks is what the vane reads too much by how she lay on either tack: the

@@ -150,6 +150,16 @@ func (e *Estimate) Deviation(headingDeg float64) (deg, sd float64) {
 	return e.fit.deviation(headingDeg)
 }
 
+// MeanDeviationSD is the standard deviation, degrees, of what the weighted mean of
+// headings (degrees) is off by once Deviation has been added to each: less than that
+// of one heading, as the curve's doubt is not the same all round. NaN without a fit.
+func (e *Estimate) MeanDeviationSD(headingsDeg, weights []float64) float64 {
+	if !e.Known || e.fit == nil || len(headingsDeg) == 0 {
+		return math.NaN()
+	}
+	return e.fit.meanDeviationSD(headingsDeg, weights)
+}
+
 // MeanSpeed is the weighted mean of the speeds through the water of the named
 // runs, m/s, and its standard deviation with what they share (the current, the
 // compass) counted once. The weights need not sum to 1; nil is all equal; weights

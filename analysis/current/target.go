@@ -197,6 +197,24 @@ func (p *posterior) deviation(headingDeg float64) (deg, sd float64) {
 	return mean[0] / rad, math.Sqrt(math.Max(0, cov.At(0, 0))) / rad
 }
 
+func (p *posterior) meanDeviationSD(headingsDeg, weights []float64) float64 {
+	var mean [5]float64
+	sum := 0.0
+	for i, h := range headingsDeg {
+		for j, c := range curve(h * rad) {
+			mean[j] += weights[i] * c
+		}
+		sum += weights[i]
+	}
+	for j := range mean {
+		mean[j] /= sum
+	}
+	var q target
+	q.coef[srcDeviation] = mean[:]
+	_, cov := p.model.tell(p.sols, []target{q})
+	return math.Sqrt(math.Max(0, cov.At(0, 0))) / rad
+}
+
 func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) {
 	w, sum, ok := p.runWeights(ids, weights)
 	if !ok {

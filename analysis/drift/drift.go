@@ -173,7 +173,7 @@ func (d *Drift) windMet(tr *track.Track) {
 	d.WindScalar = stat.Mean(speeds)
 	share := orElse(tr.WindSpeedSigma, vane.PriorSpeed)
 	d.vane = orElse(tr.WindAngleSigmaDeg, vane.PriorAngleDeg)
-	angle := math.Hypot(d.vane, tr.HeadingSigmaDeg)
+	angle := orElse(tr.WindDirectionSigmaDeg, math.Hypot(d.vane, tr.HeadingSigmaDeg))
 	if d.windSeen = wasSeen(east, north); d.windSeen {
 		share, angle = seenSpeedSigma, seenAngleSigmaDeg
 	}

@@ -75,8 +75,8 @@ func (d Drift) split(own, current, across float64) []Doubt {
 	if d.windSeen {
 		return append(out, Doubt{FromPerson, k * sq(d.WindDirectionSE)})
 	}
-	compass := math.Max(0, sq(d.WindDirectionSE)-sq(d.vane))
-	return append(out, Doubt{FromVane, k * sq(d.vane)}, Doubt{FromCompass, k * compass})
+	vane := math.Min(sq(d.vane), sq(d.WindDirectionSE)) // the runs tell vane and compass together
+	return append(out, Doubt{FromVane, k * vane}, Doubt{FromCompass, k * (sq(d.WindDirectionSE) - vane)})
 }
 
 func (d Drift) axes() axes { return downwindOf(d.WindEast, d.WindNorth) }

@@ -45,8 +45,9 @@ type Track struct {
 	LineLag Lag
 
 	// What the wind sensor may be off, one standard deviation, where somebody
-	// looked: its angle, degrees, and its speed as a share. 0: not looked at.
-	WindAngleSigmaDeg, WindSpeedSigma float64
+	// looked: its angle, degrees, and its speed as a share; and, together with the
+	// compass, the wind's direction, degrees. 0: not looked at.
+	WindAngleSigmaDeg, WindSpeedSigma, WindDirectionSigmaDeg float64
 }
 
 // Native holds what must not be averaged before its spread is taken, at the

@@ -35,7 +35,19 @@ func off(found, se, prior, least float64) bool {
 // usual before the runs have told anything.
 func (r Reading) AngleSigma() float64 { return sigma(r.Angle, r.AngleSE, PriorAngleDeg) }
 
-// SpeedSigma is the same of the speed, as a share.
+// DirectionSigma is what the wind's direction over the ground may be off on one heading,
+// degrees, where the compass may be off by headingSD on it. The runs tell vane and
+// compass together, so of the compass only counts by how much it is off otherwise
+// on this heading than in the mean of theirs.
+func (r Reading) DirectionSigma(headingSD float64) float64 {
+	if !r.Known() {
+		return math.Hypot(PriorAngleDeg, headingSD)
+	}
+	otherwise := math.Sqrt(math.Max(0, headingSD*headingSD-r.HeadingSE*r.HeadingSE))
+	return math.Hypot(sigma(r.Angle, r.GustSE, math.Hypot(PriorAngleDeg, r.HeadingSE)), otherwise)
+}
+
+// SpeedSigma is AngleSigma of the speed, as a share.
 func (r Reading) SpeedSigma() float64 { return sigma(r.Scale-1, r.ScaleSE, PriorSpeed) }
 
 // sigma takes what is usual and what was found together; where the two clearly

@@ -2,6 +2,7 @@ package vane
 
 import (
 	"math"
+	"math/cmplx"
 
 	"ahull/analysis/segment"
 	"ahull/analysis/track"
@@ -22,6 +23,8 @@ type Reading struct {
 	Angle, AngleSE       float64 // too much in the angle, and its standard error
 	Scale, ScaleSE       float64 // of the wind's speed that it reads, 1 is right
 	AngleCI95, ScaleCI95 float64
+	// HeadingSE is what of AngleSE is the compass's, and GustSE the wind's own.
+	HeadingSE, GustSE float64
 }
 
 // Known tells whether the runs told anything.
@@ -35,10 +38,16 @@ const (
 	widening    = 1.1 // of the standard error, as the weather is fitted too; found by simulation
 )
 
+// Compass is the standard deviation, degrees, of the weighted mean of the errors that
+// a compass has on these headings (degrees).
+type Compass func(headingsDeg, weights []float64) float64
+
 // Look compares the wind over the ground between the runs and drifts of the
 // day. It needs a wind that was measured against the bow; without, or where she
-// was never driven on headings apart, nothing is known.
-func Look(tr *track.Track, segs []segment.Segment) Reading {
+// was never driven on headings apart, nothing is known. A heading that is off
+// looks like a vane that is: compass tells by how much the day's may be; nil or NaN
+// is by the track's HeadingSigmaDeg on all of them.
+func Look(tr *track.Track, segs []segment.Segment, compass Compass) Reading {
 	r := unknown()
 	if !tr.WindOnBow || tr.WindTheoretical || !(tr.WindFactor > 0) {
 		return r
@@ -64,7 +73,8 @@ func Look(tr *track.Track, segs []segment.Segment) Reading {
 	r.Scale, r.ScaleSE = size, se*widening
 	// components are toward east (real) and north (imaginary): clockwise is negative
 	r.Angle = -math.Atan2(imag(gain), real(gain)) * degrees
-	r.AngleSE = math.Hypot(widening*se/size*degrees, tr.HeadingSigmaDeg)
+	r.GustSE, r.HeadingSE = widening*se/size*degrees, headingSD(all, gain, tr.HeadingSigmaDeg, compass)
+	r.AngleSE = math.Hypot(r.GustSE, r.HeadingSE)
 	r.AngleCI95, r.ScaleCI95 = 1.96*r.AngleSE, 1.96*r.ScaleSE
 	if r.AngleCI95 > usableDeg {
 		return unknown()
@@ -74,9 +84,34 @@ func Look(tr *track.Track, segs []segment.Segment) Reading {
 
 const degrees = 180 / math.Pi
 
+// headingSD is what the headings put into the angle, degrees. One that is off turns
+// the wind felt on it, and enters as the regression weighs it: the square of her
+// velocity's way from the mean, more against the wind, less before it.
+func headingSD(all []block, gain complex128, anySD float64, compass Compass) float64 {
+	if compass == nil {
+		return anySD
+	}
+	var velocity, wind complex128
+	n := complex(float64(len(all)), 0)
+	for _, b := range all {
+		velocity, wind = velocity+b.velocity/n, wind+(b.velocity+b.air/gain)/n
+	}
+	var headings, weights []float64
+	for _, b := range all {
+		if !math.IsNaN(b.heading) {
+			headings = append(headings, b.heading)
+			weights = append(weights, real(cmplx.Conj(b.velocity-velocity)*(b.velocity-wind)))
+		}
+	}
+	if sd := compass(headings, weights); !math.IsNaN(sd) {
+		return sd
+	}
+	return anySD
+}
+
 func unknown() Reading {
 	nan := math.NaN()
-	return Reading{Angle: nan, AngleSE: nan, AngleCI95: nan, Scale: nan, ScaleSE: nan, ScaleCI95: nan}
+	return Reading{Angle: nan, AngleSE: nan, AngleCI95: nan, Scale: nan, ScaleSE: nan, ScaleCI95: nan, HeadingSE: nan, GustSE: nan}
 }
 
 // block is the mean over some seconds: her velocity over ground and the wind as
@@ -84,6 +119,7 @@ func unknown() Reading {
 type block struct {
 	t             float64
 	velocity, air complex128
+	heading       float64 // degrees; NaN not logged
 }
 
 // blocks cuts samples from…to. The wind that was felt is what the track's wind
@@ -106,7 +142,7 @@ func blocks(tr *track.Track, from, to int) []block {
 		if n < blockS/2 {
 			continue
 		}
-		b.t = tr.Time(lo) + blockS/2
+		b.t, b.heading = tr.Time(lo)+blockS/2, tr.Heading[lo+blockS/2]
 		b.velocity /= complex(float64(n), 0)
 		b.air /= complex(float64(n), 0)
 		out = append(out, b)

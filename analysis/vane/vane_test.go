@@ -65,7 +65,7 @@ func TestDaysWithAKnownOffset(t *testing.T) {
 			s.Sensors.WindAngleUnknown, s.Sensors.Deviation = off, rehearse.Deviation{}
 			tr, segs := sailed(s)
 			tr.HeadingSigmaDeg = 0
-			r := Look(tr, segs)
+			r := Look(tr, segs, nil)
 			if !r.Known() {
 				t.Errorf("%s: nothing known", s.Name)
 				continue
@@ -101,6 +101,7 @@ func made(legs [][2]float64, windEast, windNorth, scale, offDeg float64) (*track
 			air := gain * (complex(windEast+0.3*rnd.NormFloat64(), windNorth+0.3*rnd.NormFloat64()) - v)
 			w := 1.2 * (v + air)
 			tr.East, tr.VelEast, tr.VelNorth = append(tr.East, 0), append(tr.VelEast, l[0]), append(tr.VelNorth, l[1])
+			tr.Heading = append(tr.Heading, math.NaN())
 			tr.WindEast, tr.WindNorth = append(tr.WindEast, real(w)), append(tr.WindNorth, imag(w))
 		}
 		segs = append(segs, segment.Segment{Kind: segment.Run, From: from, To: tr.Len()})
@@ -114,11 +115,11 @@ var square4 = [][2]float64{{8, 0}, {-8, 0}, {0, 8}, {0, -8}}
 // a tenth too little is 0.9, on either side of the wind and in any gusts.
 func TestSigns(t *testing.T) {
 	tr, segs := made(square4, 3, -5, 0.9, 12)
-	if r := Look(tr, segs); math.Abs(r.Angle-12) > 0.5 || math.Abs(r.Scale-0.9) > 0.01 || !r.AngleOff() || !r.ScaleOff() {
+	if r := Look(tr, segs, nil); math.Abs(r.Angle-12) > 0.5 || math.Abs(r.Scale-0.9) > 0.01 || !r.AngleOff() || !r.ScaleOff() {
 		t.Errorf("%+v", r)
 	}
 	tr, segs = made(square4, 3, -5, 1, 0)
-	if r := Look(tr, segs); math.Abs(r.Angle) > 0.5 || r.AngleOff() || r.ScaleOff() {
+	if r := Look(tr, segs, nil); math.Abs(r.Angle) > 0.5 || r.AngleOff() || r.ScaleOff() {
 		t.Errorf("%+v", r)
 	}
 }
@@ -130,7 +131,7 @@ func TestNothingKnown(t *testing.T) {
 	lying, segsLying := made([][2]float64{{0.3, 0}, {0, 0.3}, {-0.3, 0}}, 3, -5, 1, 20)
 	seen, segsSeen := made(square4, 3, -5, 1, 20)
 	seen.WindOnBow = false
-	for what, r := range map[string]Reading{"one heading": Look(one, segsOne), "lying": Look(lying, segsLying), "not felt": Look(seen, segsSeen), "no segments": Look(seen, nil)} {
+	for what, r := range map[string]Reading{"one heading": Look(one, segsOne, nil), "lying": Look(lying, segsLying, nil), "not felt": Look(seen, segsSeen, nil), "no segments": Look(seen, nil, nil)} {
 		if r.Known() || r.AngleOff() || r.ScaleOff() || r.AngleSigma() != PriorAngleDeg || r.SpeedSigma() != PriorSpeed {
 			t.Errorf("%s: %+v", what, r)
 		}
@@ -181,7 +182,7 @@ func TestAnyTrack(t *testing.T) {
 				}
 			}
 		}
-		r := Look(tr, segs)
+		r := Look(tr, segs, nil)
 		for _, x := range []float64{r.Angle, r.AngleCI95, r.Scale, r.ScaleCI95, r.AngleSigma(), r.SpeedSigma()} {
 			if math.IsInf(x, 0) {
 				t.Fatalf("%+v", r)
