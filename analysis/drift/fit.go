@@ -83,11 +83,12 @@ func FitLeewayIn(water Shared, ds []Drift) []Fit {
 func fitGroup(group string, ds []Drift) Fit {
 	f := Fit{Group: group, Drifts: len(ds), WindMin: math.Inf(1), WindMax: math.Inf(-1)}
 	var down, cross, right, left []point
+	usual := usualScatter(ds)
 	for _, d := range ds {
 		f.IDs = append(f.IDs, d.ID)
 		f.WindMin, f.WindMax = math.Min(f.WindMin, d.Wind), math.Max(f.WindMax, d.Wind)
-		down = append(down, downwindPoint(d))
-		for _, p := range tackPoints(d) {
+		down = append(down, downwindPoint(d, usual(d)))
+		for _, p := range tackPoints(d, usual(d)) {
 			if p.y >= 0 {
 				right = append(right, p)
 			} else {
@@ -115,11 +116,11 @@ type point struct {
 	windShare float64      // what the wind's speed is not known to, share
 }
 
-func downwindPoint(d Drift) point {
+func downwindPoint(d Drift, usual float64) point {
 	a := downwindOf(d.WindEast, d.WindNorth)
 	return point{
 		x: d.Wind, y: d.Downwind, variance: sq(d.DownwindSE), df: d.SampleDF,
-		usual: d.usualScatter(), root: d.waters(), axis: [2]float64{a.east, a.north},
+		usual: usual, root: d.waters(), axis: [2]float64{a.east, a.north},
 		turn: -d.Crosswind, direction: d.WindDirectionSE * math.Pi / 180,
 		windShare: d.WindCI95 / 1.96 / d.Wind,
 	}
@@ -127,10 +128,10 @@ func downwindPoint(d Drift) point {
 
 // tackPoints gives a drift's crosswind part once for each side it was on: where
 // she jibed, the stretches of one tack are averaged by their length.
-func tackPoints(d Drift) []point {
+func tackPoints(d Drift, usual float64) []point {
 	var out []point
 	for _, side := range []float64{1, -1} {
-		p, ok := tackPoint(d, side)
+		p, ok := tackPoint(d, usual, side)
 		if ok {
 			out = append(out, p)
 		}
@@ -138,7 +139,7 @@ func tackPoints(d Drift) []point {
 	return out
 }
 
-func tackPoint(d Drift, side float64) (point, bool) {
+func tackPoint(d Drift, usual, side float64) (point, bool) {
 	var p point
 	var length, down, e, n float64
 	for _, t := range d.Tacks {
@@ -160,7 +161,7 @@ func tackPoint(d Drift, side float64) (point, bool) {
 	p.x, p.y, p.variance, p.turn = p.x/length, p.y/length, p.variance/sq(length), down/length
 	a := downwindOf(e, n)
 	p.axis = [2]float64{a.north, -a.east}
-	p.usual, p.root = d.usualScatter(), d.waters()
+	p.usual, p.root = usual, d.waters()
 	p.direction, p.windShare = d.WindDirectionSE*math.Pi/180, d.WindCI95/1.96/d.Wind
 	return p, true
 }

@@ -3,6 +3,8 @@ package drift
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"ahull/analysis/stat"
 )
 
@@ -13,8 +15,15 @@ import (
 // 8–12 %, sampling and wind sensor included; half of the least of it is ours.
 const usualShare = 0.04
 
-// usualScatter is the variance that gives a part of leeway.
-func (d Drift) usualScatter() float64 { return sq(usualShare * d.Leeway) }
+// usualScatter is the variance that gives a part of leeway, by what the group's
+// leeway is for a drift's wind: by its own, those that came out low would weigh more.
+func usualScatter(ds []Drift) func(d Drift) float64 {
+	var leeway, wind float64
+	for _, d := range ds {
+		leeway, wind = leeway+d.Leeway, wind+d.Wind
+	}
+	return func(d Drift) float64 { return sq(usualShare * leeway / wind * d.Wind) }
+}
 
 // clearlyMore is the chance at which drifts that scatter as usual are taken to
 // scatter more.
@@ -25,13 +34,13 @@ const clearlyMore = 0.05
 // twice what published lines of small craft have for offset. Our own choice.
 const offsetMost = 0.15 * knotMS
 
-// fitLine fits the points by weighted least squares. Each weighs by its own
-// sampling variance and the usual scatter between drifts. Where the drifts clearly
-// scatter more than these explain, that scatter is told by them (Paule & Mandel's
-// moment estimate) and the ± takes Student's t for the few drifts. The errors that
-// all drifts of the day share (the vane's and the compass's offset, the
-// anemometer's scale, and of the current's doubt what it has in common) are added
-// on top: more drifts do not lessen them.
+// fitLine fits the points by generalized least squares. Of their covariance are each
+// one's own sampling variance, the usual scatter between drifts, the current's doubt
+// with what the drifts have in common of it, and the vane's and compass's one offset.
+// Where the drifts clearly scatter more than these explain, that scatter is told by
+// them (Paule & Mandel's moment estimate) together with what is usual, and the ±
+// takes Student's t for the few drifts. The anemometer's scale, which all share, is
+// added on top: more drifts do not lessen it.
 func fitLine(ps []point) Line {
 	nan := math.NaN()
 	l := Line{N: len(ps), Slope: nan, SlopeCI95: nan, Offset: nan, OffsetCI95: nan, OriginSlope: nan, OriginCI95: nan, Resid: nan}
@@ -55,89 +64,150 @@ func fitLine(ps []point) Line {
 // solution is a fitted line with what its ± is made of.
 type solution struct {
 	ps            []point
-	w             []float64 // weights, 1/variance
 	slope, offset float64
 	withOffset    bool
-	inverse       [2][2]float64 // covariance of offset and slope from scatter alone
-	df            float64
-	inflate       float64 // factor on that covariance, ≥ 1
+	byPoint       [2][]float64  // what each point's y counts for in offset and slope
+	inverse       [2][2]float64 // covariance of offset and slope
+	q             float64       // squares of the residuals over their covariance
+	tau2          float64       // variance between drifts beyond the usual
+	df            float64       // of the points' own variances
 	resid         float64
 	ok            bool
 }
 
+// usualScatterDF is the weight, in degrees of freedom, of the usual scatter beside
+// what drifts that clearly scatter more say of it. Our own judgement.
+const usualScatterDF = 2.0
+
 func solve(ps []point, withOffset bool) solution {
-	s := solution{ps: ps, withOffset: withOffset, inflate: 1}
 	params := 1
 	if withOffset {
 		params = 2
 	}
-	spare := len(ps) - params
-	tau2 := 0.0 // beyond the usual
-	s.at(tau2)
-	if spare > 0 && s.ok && s.q() > stat.ChiSquaredQuantile(1-clearlyMore, float64(spare)) {
-		tau2 = s.pauleMandel(float64(spare))
-		s.at(tau2)
+	spare := float64(len(ps) - params)
+	ms := mixed(ps)
+	s := ms.solve(ps, withOffset, 0)
+	if s.ok && spare > 0 && s.q > stat.ChiSquaredQuantile(1-clearlyMore, spare) {
+		s = ms.solve(ps, withOffset, ms.pauleMandel(ps, withOffset, spare)*spare/(spare+usualScatterDF))
 	}
-	s.df = s.withinDF()
-	s.resid = math.NaN()
-	if spare > 0 && s.ok {
+	s.byPoint, s.resid = ms.shares(s), math.NaN()
+	if s.df = s.withinDF(); s.tau2 > 0 {
+		s.df = math.Min(s.df, spare+usualScatterDF)
+	}
+	if s.ok && spare > 0 {
 		sum := 0.0
 		for _, p := range ps {
 			sum += sq(p.y - s.offset - s.slope*p.x)
 		}
-		s.resid = math.Sqrt(sum / float64(spare))
-		if tau2 > 0 {
-			s.inflate = math.Max(1, s.q()/float64(spare))
-			s.df = float64(spare)
-		}
+		s.resid = math.Sqrt(sum / spare)
 	}
 	return s
 }
 
-// at solves for one variance between drifts beyond the usual.
-func (s *solution) at(tau2 float64) {
-	s.w = make([]float64, len(s.ps))
-	var sw, sx, sy, sxx, sxy float64
-	for i, p := range s.ps {
-		w := 1 / (p.variance + p.usual + tau2)
-		s.w[i] = w
-		sw, sx, sy = sw+w, sx+w*p.x, sy+w*p.y
-		sxx, sxy = sxx+w*p.x*p.x, sxy+w*p.x*p.y
+// own is the variance that a point shares with no other.
+func (p point) own() float64 { return p.variance + p.usual }
+
+// current is what one independent part of the current's doubt makes of y.
+func (p point) current(k int) float64 { return p.root[k][0]*p.axis[0] + p.root[k][1]*p.axis[1] }
+
+// common is the covariance of two points' y, but for the anemometer's scale.
+func (p point) common(o point) float64 {
+	c := p.turn * p.direction * o.turn * o.direction
+	for k := range min(len(p.root), len(o.root)) {
+		c += p.current(k) * o.current(k)
 	}
-	if !s.withOffset {
-		s.slope, s.offset = sxy/sxx, 0
-		s.inverse = [2][2]float64{{0, 0}, {0, 1 / sxx}}
-		s.ok = sxx > 0
-		return
-	}
-	det := sw*sxx - sx*sx
-	s.ok = det > 1e-9*sw*sxx
-	s.slope, s.offset = (sw*sxy-sx*sy)/det, (sxx*sy-sx*sxy)/det
-	s.inverse = [2][2]float64{{sxx / det, -sx / det}, {-sx / det, sw / det}}
+	return c
 }
 
-// q is the weighted sum of squared residuals.
-func (s *solution) q() float64 {
-	sum := 0.0
-	for i, p := range s.ps {
-		sum += s.w[i] * sq(p.y-s.offset-s.slope*p.x)
+// mix is a combination of the points that is independent of the other ones.
+type mix struct {
+	share     []float64 // of each point; the squares sum to 1
+	one, x, y float64
+	variance  float64
+}
+
+type mixes []mix
+
+// mixed are the principal axes of the points' covariance.
+func mixed(ps []point) mixes {
+	v := mat.NewSymDense(len(ps), nil)
+	for i, p := range ps {
+		for j, o := range ps[:i+1] {
+			v.SetSym(i, j, p.common(o))
+		}
+		v.SetSym(i, i, v.At(i, i)+p.own())
 	}
-	return sum
+	var axes mat.EigenSym
+	if !axes.Factorize(v, true) {
+		return nil
+	}
+	var vectors mat.Dense
+	axes.VectorsTo(&vectors)
+	out := make(mixes, len(ps))
+	for k, variance := range axes.Values(nil) {
+		m := mix{share: mat.Col(nil, k, &vectors), variance: variance}
+		for i, p := range ps {
+			m.one, m.x, m.y = m.one+m.share[i], m.x+m.share[i]*p.x, m.y+m.share[i]*p.y
+		}
+		out[k] = m
+	}
+	return out
+}
+
+// solve takes one variance between drifts beyond the usual: weighted least squares
+// of the mixes.
+func (ms mixes) solve(ps []point, withOffset bool, tau2 float64) solution {
+	s := solution{ps: ps, withOffset: withOffset, tau2: tau2}
+	var a, b, d float64 // information on offset, both, slope
+	var e, f float64
+	for _, m := range ms {
+		w := 1 / (m.variance + tau2)
+		a, b, d = a+w*m.one*m.one, b+w*m.one*m.x, d+w*m.x*m.x
+		e, f = e+w*m.one*m.y, f+w*m.x*m.y
+	}
+	if withOffset {
+		det := a*d - b*b
+		s.ok = det > 1e-9*a*d
+		s.inverse = [2][2]float64{{d / det, -b / det}, {-b / det, a / det}}
+	} else {
+		s.ok = d > 0
+		s.inverse = [2][2]float64{{0, 0}, {0, 1 / d}}
+	}
+	in := s.inverse
+	s.offset, s.slope = in[0][0]*e+in[0][1]*f, in[1][0]*e+in[1][1]*f
+	for _, m := range ms {
+		s.q += sq(m.y-s.offset*m.one-s.slope*m.x) / (m.variance + tau2)
+	}
+	return s
+}
+
+// shares is what each point's y counts for in a solution's offset and slope.
+func (ms mixes) shares(s solution) (out [2][]float64) {
+	for k, in := range s.inverse {
+		out[k] = make([]float64, len(s.ps))
+		for _, m := range ms {
+			c := (in[0]*m.one + in[1]*m.x) / (m.variance + s.tau2)
+			for i, share := range m.share {
+				out[k][i] += c * share
+			}
+		}
+	}
+	return out
 }
 
 // pauleMandel is the variance between drifts beyond the usual at which q equals its
 // expectation, by bisection.
-func (s *solution) pauleMandel(spare float64) float64 {
-	lo, hi := 0.0, 1e-6
-	for range 60 {
-		hi *= 2
-		if s.at(hi); s.q() < spare {
+func (ms mixes) pauleMandel(ps []point, withOffset bool, spare float64) float64 {
+	lo, hi := 0.0, 1e-5
+	for range 40 {
+		if ms.solve(ps, withOffset, hi).q < spare {
 			break
 		}
+		lo, hi = hi, 2*hi
 	}
-	for range 60 {
+	for range 20 {
 		mid := (lo + hi) / 2
-		if s.at(mid); s.q() > spare {
+		if ms.solve(ps, withOffset, mid).q > spare {
 			lo = mid
 		} else {
 			hi = mid
@@ -151,9 +221,12 @@ func (s *solution) pauleMandel(spare float64) float64 {
 func (s *solution) withinDF() float64 {
 	total, below := 0.0, 0.0
 	for i, p := range s.ps {
-		share := sq(s.w[i]*p.x) * (p.variance + p.usual)
-		total += share
-		below += sq(sq(s.w[i]*p.x)*p.variance) / p.df
+		if !s.ok {
+			break
+		}
+		c := sq(s.byPoint[1][i])
+		total += c * p.own()
+		below += sq(c*p.variance) / p.df
 	}
 	if !(below > 0) {
 		return calibration
@@ -163,28 +236,14 @@ func (s *solution) withinDF() float64 {
 
 // half is the 95 % half-width of a·offset + b·slope.
 func (s *solution) half(a, b float64) float64 {
-	own := s.inflate * (a*a*s.inverse[0][0] + 2*a*b*s.inverse[0][1] + b*b*s.inverse[1][1])
-	return half95(own, s.df, s.shared(a, b))
-}
-
-// shared is the variance of a·offset + b·slope from the errors that all drifts
-// have in common. Of each independent part of the current's doubt the share in the
-// result is the sum of what each drift passes on.
-func (s *solution) shared(a, b float64) float64 {
-	var current []float64
-	var turned, scaled float64
+	all := a*a*s.inverse[0][0] + 2*a*b*s.inverse[0][1] + b*b*s.inverse[1][1]
+	var own, scaled float64
 	for i, p := range s.ps {
-		c := s.w[i] * (a*(s.inverse[0][0]+s.inverse[0][1]*p.x) + b*(s.inverse[1][0]+s.inverse[1][1]*p.x))
-		for k, r := range p.root {
-			if k == len(current) {
-				current = append(current, 0)
-			}
-			current[k] += c * (r[0]*p.axis[0] + r[1]*p.axis[1])
-		}
-		turned += c * p.turn * p.direction
+		c := a*s.byPoint[0][i] + b*s.byPoint[1][i]
+		own += c * c * (p.own() + s.tau2)
 		scaled += c * s.slope * p.x * p.windShare
 	}
-	return sumSquares(current) + sq(turned) + sq(scaled)
+	return half95(own, s.df, math.Max(0, all-own)+sq(scaled))
 }
 
 // band draws the line over the winds met.
