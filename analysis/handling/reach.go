@@ -78,8 +78,9 @@ func (p turning) course() course {
 			across = append(across, x)
 		}
 	}
-	c.se = math.Sqrt(slowVariance(lessMean(across)) / float64(len(across)))
-	c.se = math.Hypot(c.se, p.waterSD(c.north, -c.east)) / v
+	helm := v * math.Pi / 180
+	usual := usualHelm*helm*helm + 2*velocityTauS*velocityNoise*velocityNoise
+	c.se = math.Hypot(meanError(across, usual), p.waterSD(c.north, -c.east)) / v
 	return c
 }
 

@@ -59,6 +59,20 @@ func slopeError(deg []float64) (se, df float64) {
 	return math.Sqrt(sum / df / sxx), df
 }
 
+// meanError is the standard error of the mean of values one a second, by how much they
+// bend slowly (the first three of the orthogonal polynomials) together with what is
+// usual, a variance times seconds.
+func meanError(x []float64, usual float64) float64 {
+	basis := polynomials(len(x), 3)
+	sum := usualHelmDF * usual
+	for _, p := range basis[1:] {
+		c := dot(p, x)
+		sum += c * c
+	}
+	df := usualHelmDF + float64(len(basis)-1)
+	return math.Sqrt(sum/df/float64(len(x))) * stat.TQuantile(0.975, df) / 1.96
+}
+
 // polynomials are the orthonormal ones on n even steps, to a degree.
 func polynomials(n, degree int) [][]float64 {
 	var out [][]float64
