@@ -13,7 +13,7 @@ import (
 // so, and its ± hold the truth without it.
 func TestInstrumentWindIsNoWindForTheCurrent(t *testing.T) {
 	all := newTally()
-	for _, s := range heldOut(7) {
+	for _, s := range heldOut(101, 7) {
 		if s.Sensors.WindHz == 0 || s.Sensors.HeadingHz == 0 {
 			continue
 		}
