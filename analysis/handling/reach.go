@@ -80,7 +80,7 @@ func (p turning) course() course {
 	}
 	helm := v * math.Pi / 180
 	usual := usualHelm*helm*helm + 2*velocityTauS*velocityNoise*velocityNoise
-	c.se = math.Hypot(meanError(across, usual), p.waterSD(c.north, -c.east)) / v
+	c.se = math.Hypot(meanErrorBeside(usual, across), p.waterSD(c.north, -c.east)) / v
 	return c
 }
 

@@ -59,10 +59,10 @@ func slopeError(deg []float64) (se, df float64) {
 	return math.Sqrt(sum / df / sxx), df
 }
 
-// meanError is the standard error of the mean of values one a second, by how much they
+// meanErrorBeside is the standard error of the mean of values one a second, by how much they
 // bend slowly (the first three of the orthogonal polynomials) together with what is
 // usual, a variance times seconds.
-func meanError(x []float64, usual float64) float64 {
+func meanErrorBeside(usual float64, x []float64) float64 {
 	basis := polynomials(len(x), 3)
 	sum := usualHelmDF * usual
 	for _, p := range basis[1:] {
