@@ -310,9 +310,9 @@ func sailAll(t testing.TB, all []rehearse.Scenario) []voyage {
 
 // The project's own aims for accuracy, over forty and more truth-known trials
 // that differ in wind, current, place, sensors and faults. In half of them the current
-// is the same everywhere, in half it changes from place to place as real water does:
-// what a drift's own place differs by from where she ran is then the most of the
-// leeway's error.
+// is the same everywhere, in half it changes from place to place as real water does.
+// The fit does not know which it is: a leeway vector known to 0.04 kn, were the water
+// known to be even, is known to 0.05 kn.
 func TestTrialsAgainstTruth(t *testing.T) {
 	kinds := len(rehearse.Trials(1))
 	var scenarios []rehearse.Scenario
@@ -347,8 +347,8 @@ func TestTrialsAgainstTruth(t *testing.T) {
 	t.Logf("the current changing from place to place\n%s", sheared)
 	t.Logf("all %d trials\n%s", len(scenarios), all)
 	all.demand(t)
-	even.demandErrors(t, map[string]float64{"leeway vector": 0.04, "divergence": 4, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
-	sheared.demandErrors(t, map[string]float64{"leeway vector": 0.065, "divergence": 6, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
+	even.demandErrors(t, map[string]float64{"leeway vector": 0.053, "divergence": 4.5, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
+	sheared.demandErrors(t, map[string]float64{"leeway vector": 0.056, "divergence": 5.6, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
 	all.demandIntervals(t)
 	demandNoFalseAlarms(t, voyages[:kinds])
 }
