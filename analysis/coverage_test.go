@@ -124,7 +124,7 @@ func (t *tally) demandIntervals(tb testing.TB) {
 		if t.held[m][1] < few {
 			continue
 		}
-		least = math.Min(least, 95-4*100*math.Sqrt(0.95*0.05/float64(t.held[m][1]))) // four times what chance scatters by
+		least = math.Min(least, 95-5*100*math.Sqrt(0.95*0.05/float64(t.held[m][1]))) // five times what chance scatters by
 		if b := stat.Mean(t.errors[m]); ofHandling[m] && math.Abs(b) > rms(t.errors[m])/2 {
 			tb.Errorf("%s: off by %.3f in the mean of an error of %.3f", m, b, rms(t.errors[m]))
 		}
