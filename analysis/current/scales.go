@@ -29,13 +29,13 @@ const kmShear = knot / 1000
 // of the earth's own rotation (0.2 kn a km in middle latitudes) or less, now and then
 // at all of it (Essink, Hormann, Centurioni & Mahadevan 2022), and a headland more.
 var choices = []choice{
-	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},                                    // m/s
-	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1},                             // m/s
-	{srcShear, []weighted{{0.01 * kmShear, 0.4}, {0.03 * kmShear, 0.5}, {0.12 * kmShear, 0.1}}, 1}, // 1/s
-	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                                       // share of speed in 8 m/s of wind
-	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                         // of HeadingSigmaDeg
-	{srcScatter, []weighted{{0.003, 0.3}, {0.006, 0.35}, {0.013, 0.25}, {0.035, 0.1}}, 1},          // share of speed
-	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                               // radians
+	{srcTide, []weighted{{0.05, 0.3}, {0.3, 0.4}, {1, 0.3}}, 1},                                                           // m/s
+	{srcSlow, []weighted{{0.008, 0.5}, {0.02, 0.35}, {0.06, 0.15}}, 1},                                                    // m/s
+	{srcShear, []weighted{{0.01 * kmShear, 0.4}, {0.03 * kmShear, 0.47}, {0.1 * kmShear, 0.1}, {0.3 * kmShear, 0.03}}, 1}, // 1/s
+	{srcSeaGroup, []weighted{{0.003, 0.6}, {0.009, 0.4}}, 0},                                                              // share of speed in 8 m/s of wind
+	{srcDeviation, []weighted{{0.35, 0.25}, {1, 0.75}}, 1},                                                                // of HeadingSigmaDeg
+	{srcScatter, []weighted{{0.003, 0.3}, {0.006, 0.35}, {0.013, 0.25}, {0.035, 0.1}}, 1},                                 // share of speed
+	{srcCompass, []weighted{{0.15 * rad, 0.6}, {0.5 * rad, 0.4}}, 0},                                                      // radians
 }
 
 // scaled tells whether the data choose a source's size.
