@@ -89,6 +89,9 @@ func (m *model) sound(ps []piece) []piece {
 		if p.state == drifting && m.hasJoint(*p) {
 			p.state = held // no drift stays within a few boat's lengths for an hour and a half
 		}
+		if p.state == anchored && m.anchorEvidence(p.from, p.to) > mostAnchor {
+			p.state = changing
+		}
 		if p.state == drifting && (m.uneven(*p) || anchoring(ps, i) || m.pulled(*p)) || p.state == driven && p.to-p.from < 90 && (atOnce(ps, i) || !m.soundRun(*p)) {
 			p.state = changing
 		}
@@ -116,6 +119,10 @@ func (m *model) wayOff(ps []piece) []piece {
 	}
 	return ps
 }
+
+// mostAnchor is the price, nats, from which what looks least unlike riding to an anchor
+// is not that either: warped and towed along, say.
+const mostAnchor = 8.0
 
 // atOnce tells whether a run begins or ends at a berth or an anchor, with no way
 // gathered or lost between: then lines or hands move her.

@@ -117,3 +117,28 @@ func TestAnchorIsNoDrift(t *testing.T) {
 		}
 	}
 }
+
+// A boat warped off her berth and towed against the stream goes slowly over the ground,
+// one way and then another: she lies to no anchor.
+func TestTowedAgainstTheStreamIsNotIdle(t *testing.T) {
+	t.Parallel()
+	sailed := 0
+	for _, seed := range []uint64{21, 28} {
+		for _, s := range rehearse.Styles(seed) {
+			if s.Name != "warped and towed off the dock" {
+				continue
+			}
+			sailed++
+			v := rehearse.Simulate(s)
+			tr := v.Track()
+			segs, _ := Find(tr, nil)
+			berth := v.Truth.Segments[0]
+			if first := segs[0]; first.Kind != Idle || math.Abs(tr.Time(first.To)-berth.End) > 10 {
+				t.Errorf("seed %d: alongside until %.0f s, found %s until %d s", seed, berth.End-tr.Start, first.Kind, first.To)
+			}
+		}
+	}
+	if sailed != 2 {
+		t.Fatalf("%d days with a tow", sailed)
+	}
+}
