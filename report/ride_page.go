@@ -35,6 +35,11 @@ main > section#ride > figure { display: block; }
 @media screen and (max-width: 46rem) {
   #ride table { font-size: .84rem; width: 100%; } #ride th, #ride td { padding: .3rem .35rem; hyphens: manual; } #ride td:nth-child(2) { white-space: normal; } #ride td.text:first-child { max-width: none; min-width: 6.4rem; }
 }
+@media screen and (max-width: 34rem) { /* beside the model's trial: what and how over the two figures */
+  #ride:has(td:nth-child(4)) tr { display: grid; grid-template: auto auto / 1fr 1fr; border-bottom: 1px solid var(--faint); }
+  #ride:has(td:nth-child(4)) :is(th, td) { border: 0; position: static; background: none; text-align: left; } #ride:has(td:nth-child(4)) thead tr { border-bottom: 1.5px solid var(--soft); }
+  #ride:has(td:nth-child(4)) td:first-child { font-weight: 600; } #ride:has(td:nth-child(4)) :is(th, td):nth-child(3) { grid-area: 1 / 2; } #ride:has(td:nth-child(4)) :is(th, td):nth-child(2) { grid-area: 2 / 1; }
+}
 @media print { @page { margin: 9mm; } body { font-size: 8pt; line-height: 1.25; } .promise { padding: 3pt 6pt; margin: 4pt 0 0; } ul { margin: 0 0 3pt; }
   #ride { display: grid; grid-template-columns: 72mm 1fr; gap: 0 5mm; } #ride > * { grid-column: 1 / -1; } #ride > figure, #ride > .table { grid-column: auto; }
   #ride table { font-size: 7.6pt; width: 100%; } #ride th, #ride td { padding: 1.6pt 3.2pt; white-space: normal; } #ride td:first-child, #ride td:nth-child(2) { white-space: nowrap; } #ride .drawing svg { max-height: 120mm; }
