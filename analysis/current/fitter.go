@@ -186,6 +186,7 @@ func (f *fitter) posterior(day Day) *posterior {
 		ts = append(ts, f.model.speedTarget(i))
 	}
 	p.speed, p.speeds = f.model.tell(f.sols, ts)
+	p.curve, p.curveCov = f.model.tell(f.sols, f.model.curveTargets())
 	p.lattice(day.Start, day.End)
 	return p
 }

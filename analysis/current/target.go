@@ -81,11 +81,14 @@ type posterior struct {
 	place  func(t float64) (east, north float64)
 	index  map[string]int // of runs by ID
 	speed  []float64
-	speeds *mat.SymDense      // joint covariance of the runs' speeds
-	from   float64            // Unix seconds of the first node
-	step   float64            // s from node to node
-	nodes  []*Water           // as far as they have been asked for
-	told   map[string][]Doubt // of mean speeds, by the runs asked for
+	speeds *mat.SymDense // joint covariance of the runs' speeds
+	// The deviation curve's terms, radians, and their covariance.
+	curve    []float64
+	curveCov *mat.SymDense
+	from     float64            // Unix seconds of the first node
+	step     float64            // s from node to node
+	nodes    []*Water           // as far as they have been asked for
+	told     map[string][]Doubt // of mean speeds, by the runs asked for
 }
 
 // The current is worked out for every minute; where the log goes on for days, for
@@ -192,9 +195,31 @@ func (p *posterior) waterAt(t float64) Water {
 	return w
 }
 
+// curveTargets are the five terms of the deviation curve, radians.
+func (m *model) curveTargets() []target {
+	out := make([]target, len(deviationShape))
+	for j := range out {
+		out[j].coef[srcDeviation] = make([]float64, len(deviationShape))
+		out[j].coef[srcDeviation][j] = 1
+	}
+	return out
+}
+
+// ofCurve is a weighted sum of the deviation curve's terms, and its standard
+// deviation, degrees.
+func (p *posterior) ofCurve(weights [5]float64) (deg, sd float64) {
+	variance := 0.0
+	for i, a := range weights {
+		deg += a * p.curve[i]
+		for j, b := range weights {
+			variance += a * b * p.curveCov.At(i, j)
+		}
+	}
+	return deg / rad, math.Sqrt(math.Max(0, variance)) / rad
+}
+
 func (p *posterior) deviation(headingDeg float64) (deg, sd float64) {
-	mean, cov := p.model.tell(p.sols, []target{p.model.deviationTarget(headingDeg * rad)})
-	return mean[0] / rad, math.Sqrt(math.Max(0, cov.At(0, 0))) / rad
+	return p.ofCurve(curve(headingDeg * rad))
 }
 
 func (p *posterior) meanDeviationSD(headingsDeg, weights []float64) float64 {
@@ -209,10 +234,8 @@ func (p *posterior) meanDeviationSD(headingsDeg, weights []float64) float64 {
 	for j := range mean {
 		mean[j] /= sum
 	}
-	var q target
-	q.coef[srcDeviation] = mean[:]
-	_, cov := p.model.tell(p.sols, []target{q})
-	return math.Sqrt(math.Max(0, cov.At(0, 0))) / rad
+	_, sd := p.ofCurve(mean)
+	return sd
 }
 
 func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) {
