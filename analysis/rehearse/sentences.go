@@ -3,6 +3,7 @@ package rehearse
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"time"
 )
 
@@ -12,7 +13,8 @@ func seal(start byte, body string) string {
 	for i := range len(body) {
 		sum ^= body[i]
 	}
-	return fmt.Sprintf("%c%s*%02X\r\n", start, body, sum)
+	const hex = "0123456789ABCDEF"
+	return string(start) + body + "*" + hex[sum>>4:sum>>4+1] + hex[sum&15:sum&15+1] + "\r\n"
 }
 
 // latitude and longitude print as degrees and minutes with a hemisphere.
@@ -42,7 +44,7 @@ func minutes(deg float64, width, decimals int) string {
 // angle prints an angle so that it never rounds to 360.
 func angle(deg float64, decimals int) string {
 	p := math.Pow10(decimals)
-	return fmt.Sprintf("%.*f", decimals, math.Mod(math.Round(wrap360(deg)*p), 360*p)/p)
+	return decimal(math.Mod(math.Round(wrap360(deg)*p), 360*p)/p, decimals)
 }
 
 // signed prints a magnitude and E or W.
@@ -51,8 +53,11 @@ func signed(deg float64, decimals int) string {
 	if deg < 0 {
 		h = "W"
 	}
-	return fmt.Sprintf("%.*f,%s", decimals, math.Abs(deg), h)
+	return decimal(math.Abs(deg), decimals) + "," + h
 }
+
+// decimal prints a number: a log has a hundred thousand, so not by a format.
+func decimal(x float64, decimals int) string { return strconv.FormatFloat(x, 'f', decimals, 64) }
 
 func (l *logger) rmc(at time.Time, r *readings, fix bool) string {
 	s := &l.v.Scenario.Sensors
