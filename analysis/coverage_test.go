@@ -117,7 +117,7 @@ var ofHandling = map[string]bool{
 // of the few dozen trials that a test sails.
 func (t *tally) demandIntervals(tb testing.TB) {
 	for m := range t.held {
-		few, least, widest := 40, 85.0, 1.8
+		few, least, widest := 30, 85.0, 1.8
 		if ofHandling[m] {
 			few, least, widest = 25, 87, 1.7
 		}

@@ -308,21 +308,20 @@ func sailAll(t testing.TB, all []rehearse.Scenario) []voyage {
 	return out
 }
 
-// The project's own aims for accuracy, over forty and more truth-known trials
-// that differ in wind, current, place, sensors and faults. In half of them the current
-// is the same everywhere, in half it changes from place to place as real water does.
-// The fit does not know which it is: a leeway vector known to 0.04 kn, were the water
-// known to be even, is known to 0.05 kn.
+// The project's own aims for accuracy, over forty truth-known trials that differ in
+// wind, current, place, sensors and faults. In every other of them the current
+// is the same everywhere, else it changes from place to place as real water does.
+// Even water leaves a leeway vector unsure by 0.04 kn, real water by 0.05 kn: what the
+// current at a drift's place differs by from that where she ran is not told.
 func TestTrialsAgainstTruth(t *testing.T) {
 	kinds := len(rehearse.Trials(1))
 	var scenarios []rehearse.Scenario
-	for seed := range uint64(4) {
-		for _, s := range rehearse.Trials(seed + 1) {
-			if seed < 2 {
-				s.Current.Shear = rehearse.Shear{}
-			}
-			scenarios = append(scenarios, s)
-		}
+	for seed := uint64(1); len(scenarios) < 40; seed++ {
+		scenarios = append(scenarios, rehearse.Trials(seed)...)
+	}
+	scenarios = scenarios[:40]
+	for i := 0; i < len(scenarios); i += 2 {
+		scenarios[i].Current.Shear = rehearse.Shear{}
 	}
 	all, even, sheared := newTally(), newTally(), newTally()
 	byName := map[string]*tally{}
@@ -332,7 +331,7 @@ func TestTrialsAgainstTruth(t *testing.T) {
 			byName[v.name] = newTally()
 		}
 		water := even
-		if i >= 2*kinds {
+		if i%2 == 1 {
 			water = sheared
 		}
 		for _, x := range []*tally{all, water, byName[v.name]} {
@@ -347,8 +346,8 @@ func TestTrialsAgainstTruth(t *testing.T) {
 	t.Logf("the current changing from place to place\n%s", sheared)
 	t.Logf("all %d trials\n%s", len(scenarios), all)
 	all.demand(t)
-	even.demandErrors(t, map[string]float64{"leeway vector": 0.053, "divergence": 4.5, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
-	sheared.demandErrors(t, map[string]float64{"leeway vector": 0.056, "divergence": 5.6, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
+	even.demandErrors(t, map[string]float64{"leeway vector": 0.045, "divergence": 4.2, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
+	sheared.demandErrors(t, map[string]float64{"leeway vector": 0.06, "divergence": 5, "lies angle": 3, "speed through water": 0.06, "current vector": 0.05})
 	all.demandIntervals(t)
 	demandNoFalseAlarms(t, voyages[:kinds])
 }
