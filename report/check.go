@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -41,6 +42,21 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 	checkWaterSpeed(&b, rep.WaterSpeed, width)
 	u.checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
 	u.checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
+	return writeTerminal(w, b.String())
+}
+
+// Still prints what is still to be run or mended while the boat is on the water, of
+// a log whose analysis gives these results.
+func (u Units) Still(w io.Writer, r *analysis.Results, width int) error {
+	lines := slices.DeleteFunc(advice(r), func(text string) bool { return text == adviseWinds(r) }) // today's wind is what it is
+	if len(lines) == 0 {
+		return nil
+	}
+	var b strings.Builder
+	b.WriteString("\nBefore you go home\n")
+	for _, text := range lines {
+		b.WriteString(wrapped("  - ", u.inText(text), max(width, 40)))
+	}
 	return writeTerminal(w, b.String())
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ahull/analysis"
+	"ahull/nmea"
 	"ahull/report"
 )
 
@@ -21,7 +22,8 @@ func newCheck() *cobra.Command {
 which holes, how many bad lines, and whether speed, sea behaviour, drift, fuel
 and turns can be worked out from it, or what is missing. It sets the compass, the
 wind sensor and the water-speed sensor against the day's own runs and gives the
-lines for the trial file that mend them. Do it before you go home.
+lines for the trial file that mend them, and what is still to be run. Do it
+before you go home.
 
 TRIAL is a trial file (*.toml) or the folder with one. All LOGs named, or in a
 folder without a trial file (*.nmea, *.log, *.txt, also .gz or .zst), are taken as
@@ -65,15 +67,39 @@ func check(cmd *cobra.Command, in input, units report.Units, asJSON bool) error 
 	}
 	stop := working(cmd.ErrOrStderr())
 	rep, err := analysis.Check(log, in.trial)
+	res := in.still(log, err != nil || asJSON)
 	stop()
 	if err != nil {
 		return in.analysisError(err)
 	}
-	if err := printCheck(cmd.OutOrStdout(), rep, units, asJSON); err != nil {
+	stdout := cmd.OutOrStdout()
+	if err := printCheck(stdout, rep, units, asJSON); err != nil {
 		return err
+	}
+	if res != nil {
+		if err := units.Still(coloured(stdout), res, width(stdout)); err != nil {
+			return err
+		}
 	}
 	warn(cmd, !asJSON, rep.Warnings)
 	return nil
+}
+
+// mostHours is the longest log of which a check also says what is still to be run: a
+// day's.
+const mostHours = 24
+
+// still is the analysis that tells what is still to be run, nil where it isn't
+// wanted or can't be had.
+func (in input) still(log *nmea.Log, unwanted bool) *analysis.Results {
+	if unwanted || !(log.Last-log.First < mostHours*3600) {
+		return nil
+	}
+	res, err := analysis.Analyze(log, in.trial)
+	if err != nil {
+		return nil
+	}
+	return res
 }
 
 func printCheck(stdout io.Writer, rep *analysis.CheckReport, units report.Units, asJSON bool) error {

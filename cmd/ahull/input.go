@@ -1,9 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -74,6 +76,7 @@ func sortFolder(dir string) (trialFile string, logs []logFile, err error) {
 		path := filepath.Join(dir, e.Name())
 		switch {
 		case e.IsDir() || strings.HasPrefix(e.Name(), "."):
+		case e.Name() == planFile: // what was asked of the day, not what came of it
 		case strings.EqualFold(filepath.Ext(path), ".toml"):
 			trials = append(trials, e.Name())
 		case isLogName(path) && !isEmpty(path):
@@ -204,8 +207,14 @@ func (in input) noSentence(c nmea.Counts) error {
 		names = append(names, l.path)
 	}
 	where := strings.Join(names, ", ")
-	if c.BadChecksum+c.Malformed > 0 {
-		return fmt.Errorf("%s: no good NMEA 0183 sentence: %d have a wrong checksum, %d are malformed; look for a wrong baud rate or a loose wire",
+	if c.Bytes == 0 {
+		return fmt.Errorf("%s: is empty once unpacked; expected a log of NMEA 0183 sentences", where)
+	}
+	if kind := in.kindOf(); kind != "" {
+		return fmt.Errorf("%s: this is %s, not a log; name a log of NMEA 0183 sentences", where, kind)
+	}
+	if 2*(c.BadChecksum+c.Malformed) > c.NotNMEA {
+		return fmt.Errorf("%s: no good NMEA 0183 sentence: wrong checksums %d, malformed %d; look for a wrong baud rate or a loose wire",
 			where, c.BadChecksum, c.Malformed)
 	}
 	if in.looksBinary() {
@@ -215,6 +224,37 @@ func (in input) noSentence(c nmea.Counts) error {
 		return fmt.Errorf("%s: no NMEA 0183 sentence in its one line; expected a log with lines such as $GPRMC,…", where)
 	}
 	return fmt.Errorf("%s: no NMEA 0183 sentence in %d lines; expected a log with lines such as $GPRMC,…", where, c.Lines)
+}
+
+// kindOf names a file of another kind by how it begins, "" where it is none of these
+// or there are several files.
+func (in input) kindOf() string {
+	if len(in.logs) != 1 {
+		return ""
+	}
+	f, err := os.Open(in.logs[0].path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	head := make([]byte, 512)
+	n, _ := io.ReadFull(f, head)
+	kind, _, _ := strings.Cut(http.DetectContentType(head[:n]), ";")
+	switch {
+	case strings.HasPrefix(kind, "image/"):
+		return "a picture"
+	case strings.HasPrefix(kind, "video/"), strings.HasPrefix(kind, "audio/"):
+		return "a film or a sound"
+	case kind == "application/pdf":
+		return "a PDF document"
+	case kind == "application/zip":
+		return "a zip archive (unpack it first)"
+	case kind == "text/html":
+		return "a web page"
+	case len(bytes.TrimSpace(head[:n])) > 0 && bytes.TrimSpace(head[:n])[0] == '{':
+		return "JSON"
+	}
+	return ""
 }
 
 // looksBinary tells whether a log begins with bytes that no text has.

@@ -129,8 +129,11 @@ func makePlan(cmd *cobra.Command, args []string, flags planCommand) error {
 		if err != nil {
 			return err
 		}
-		if target := filepath.Join(dir, "plan.toml"); len(args) == 0 || !sameFile(args[0], target) {
-			files = append(files, outputFile{"plan.toml", []byte(request.TOML())})
+		if target := filepath.Join(dir, planFile); len(args) == 0 || !sameFile(args[0], target) {
+			if err := keepsEdits(target); err != nil {
+				return err
+			}
+			files = append(files, outputFile{planFile, []byte(request.TOML())})
 		}
 		if err := writeAll(dir, files); err != nil {
 			return err
@@ -140,6 +143,22 @@ func makePlan(cmd *cobra.Command, args []string, flags planCommand) error {
 		return report.CardJSON(cmd.OutOrStdout(), shown)
 	}
 	return printCard(cmd.OutOrStdout(), shown, units, dir)
+}
+
+// planFile is the name under which a plan is written.
+const planFile = "plan.toml"
+
+// keepsEdits refuses to write over a plan that somebody edited: one that is not as
+// this program would write it.
+func keepsEdits(path string) error {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil
+	}
+	if request, _, err := plan.Load(path, data); err == nil && request.TOML() == string(data) {
+		return nil
+	}
+	return fmt.Errorf("%s: is there already, and edited; go on with it (ahull plan %s …) or choose another folder with --out", path, path)
 }
 
 func printCard(stdout io.Writer, c *analysis.TrialCard, units report.Units, dir string) error {

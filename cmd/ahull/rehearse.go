@@ -4,14 +4,17 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"ahull/analysis/plan"
 	"ahull/analysis/rehearse"
 )
 
@@ -102,14 +105,70 @@ func makeRehearsal(cmd *cobra.Command, args []string, flags rehearseCommand) err
 	if err != nil {
 		return err
 	}
+	if err := onlyRehearsals(dir, folders); err != nil {
+		return err
+	}
 	if err := writeAll(dir, files); err != nil {
 		return err
 	}
 	for _, f := range folders {
 		fmt.Fprintf(cmd.OutOrStdout(), "Rehearsed: %s\n", filepath.Join(dir, f))
 	}
+	if what := madeUp(card); what != "" {
+		fmt.Fprintf(cmd.OutOrStdout(), "Made up, as the plan doesn't say: %s.\n", what)
+	}
 	_, err = fmt.Fprintf(cmd.OutOrStdout(), "What it would show: ahull analyze %s\n", filepath.Join(dir, folders[0]))
 	return err
+}
+
+// madeUp names what a rehearsal had to make up of the engine, "" for nothing.
+func madeUp(c *plan.Card) string {
+	without := func(of func(plan.Point) float64) bool {
+		return slices.ContainsFunc(c.Request.Points, func(p plan.Point) bool { return math.IsNaN(of(p)) })
+	}
+	switch {
+	case len(c.Request.Points) == 0 || without(func(p plan.Point) float64 { return p.RPM }):
+		return "engine speeds and fuel"
+	case without(func(p plan.Point) float64 { return p.FuelLH }):
+		return "fuel"
+	}
+	return ""
+}
+
+// truthFile lies in the folder of each rehearsal, and in no other.
+const truthFile = "truth.json"
+
+// onlyRehearsals refuses to write where something else than an earlier rehearsal of
+// as many days lies.
+func onlyRehearsals(dir string, folders []string) error {
+	for _, f := range folders {
+		folder := filepath.Join(dir, f)
+		for _, pattern := range []string{"*.toml", "*.nmea*", "*.log", "*.txt"} {
+			found, _ := filepath.Glob(filepath.Join(folder, pattern))
+			found = slices.DeleteFunc(found, func(path string) bool { return filepath.Base(path) == planFile })
+			if len(found) > 0 && !exists(filepath.Join(folder, truthFile)) {
+				return fmt.Errorf("%s: is there already and is no rehearsal's; choose another folder with --out", found[0])
+			}
+		}
+	}
+	others := []string{"", dayFolder(len(folders) + 1)}
+	if folders[0] == "" {
+		others = []string{dayFolder(1)}
+	}
+	for _, other := range others {
+		if exists(filepath.Join(dir, other, truthFile)) {
+			return fmt.Errorf("%s: holds a rehearsal of another number of days, which would stay beside this one; choose another folder with --out", filepath.Clean(filepath.Join(dir, other)))
+		}
+	}
+	return nil
+}
+
+// dayFolder is the folder of a day of several, from 1.
+func dayFolder(day int) string { return fmt.Sprintf("day-%d/", day) }
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }
 
 // rehearsed sails the days and gives their files, and the folder of each.
@@ -117,7 +176,7 @@ func rehearsed(days []rehearse.RehearsedDay) (files []outputFile, folders []stri
 	for i, day := range days {
 		folder := ""
 		if len(days) > 1 {
-			folder = fmt.Sprintf("day-%d/", i+1)
+			folder = dayFolder(i + 1)
 		}
 		v := rehearse.Simulate(day.Scenario)
 		name := day.Scenario.Start.Format(time.DateOnly) + ".nmea"
@@ -131,7 +190,7 @@ func rehearsed(days []rehearse.RehearsedDay) (files []outputFile, folders []stri
 		files = append(files,
 			outputFile{folder + name, log.Bytes()},
 			outputFile{folder + "trial.toml", []byte(v.TrialFile(day.Head, name))},
-			outputFile{folder + "truth.json", truth.Bytes()})
+			outputFile{folder + truthFile, truth.Bytes()})
 		folders = append(folders, folder)
 	}
 	return files, folders, nil
