@@ -52,6 +52,9 @@ type VariantDay struct {
 	Runs     int      `json:"runs"`
 	Wind10Kn Number   `json:"wind10_kn"` // mean over its drifts, else of the day
 	WaveM    Number   `json:"wave_height_m"`
+	// WindAsMeasured: of a trial of that day the vane's height is not known, see
+	// Conditions.
+	WindAsMeasured bool `json:"wind_as_measured"`
 }
 
 // SetUpItem is one thing that the trials were made with, besides the change

@@ -57,6 +57,7 @@ func (d *trialDay) describe() (day VariantDay, winds []float64) {
 	for _, t := range d.trials {
 		r := t.Results
 		day.Trials = append(day.Trials, t.Name)
+		day.WindAsMeasured = day.WindAsMeasured || r.Conditions.WindAsMeasured
 		day.Drifts, day.Runs = day.Drifts+len(r.Drifts), day.Runs+len(r.Runs)
 		for _, x := range r.Drifts {
 			winds = append(winds, float64(x.Wind10Kn))

@@ -56,7 +56,8 @@ func (d *day) conditions() Conditions {
 	e, n := stat.Mean(stat.Finite(d.tr.WindEast)), stat.Mean(stat.Finite(d.tr.WindNorth))
 	c := Conditions{
 		Wind10Kn: kn(math.Hypot(e, n)), WindFromDeg: Number(towardDeg(-e, -n)), WindHeightNote: d.tr.WindNote,
-		WaveFromDeg: Number(d.tri.Conditions.WaveFrom), WaveHeightM: Number(d.tri.Conditions.WaveHeight), WavePeriodS: Number(d.tri.Conditions.WavePeriod),
+		WindAsMeasured: !d.tr.WindAt10m && len(stat.Finite(d.tr.WindEast)) > 0,
+		WaveFromDeg:    Number(d.tri.Conditions.WaveFrom), WaveHeightM: Number(d.tri.Conditions.WaveHeight), WavePeriodS: Number(d.tri.Conditions.WavePeriod),
 		VariationDeg: Number(d.tr.Variation.Deg), VariationSource: d.tr.Variation.Source,
 		HeadingOffsetDeg: Number(d.water.HeadingOffset), HeadingOffsetCI: Number(d.water.HeadingCI95),
 	}

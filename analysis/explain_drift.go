@@ -55,13 +55,21 @@ func (x explainer) overGround(s *sheet, d *drift.Drift, ge, gn figure) {
 	w.enter()
 }
 
-// windOfDrift explains the wind at 10 m; figures of nothing where none is known.
+// windName names the wind over ground by its height.
+func (d *day) windName() string {
+	if d.tr.WindAt10m {
+		return "Wind over ground at 10 m"
+	}
+	return "Wind over ground as measured"
+}
+
+// windOfDrift explains the wind that leeway is set against; figures of nothing where none is known.
 func (x explainer) windOfDrift(s *sheet, d *drift.Drift, ge, gn figure) (east, north, speed figure) {
 	if math.IsNaN(d.Wind) {
 		return east, north, speed
 	}
 	none := math.NaN()
-	w := s.answer("Wind over ground at 10 m", knots(d.Wind), knots(d.WindCI95), "kn")
+	w := s.answer(x.windName(), knots(d.Wind), knots(d.WindCI95), "kn")
 	felt, moved, ok := x.apparentWind(d.From, d.To)
 	f := x.tr.WindFactor
 	if ok && math.Hypot(f*(felt.east+moved.east)-d.WindEast, f*(felt.north+moved.north)-d.WindNorth) < 1e-3 {
@@ -71,22 +79,34 @@ func (x explainer) windOfDrift(s *sheet, d *drift.Drift, ge, gn figure) (east, n
 		if me != ge || mn != gn { // the one was measured at moments when the other was not
 			me, mn = s.vector("Velocity over ground while the wind was measured", moved)
 		}
-		factor := s.given("From the vane's height to 10 m, times", f, 4+s.fine, "", none)
 		e := w.plus("Wind over ground at the vane: felt and her own motion, toward east", fe, me, "kn")
 		n := w.plus("The same toward north", fn, mn, "kn")
+		if !x.tr.WindAt10m {
+			return x.windSpeed(s, w, d, e, n)
+		}
+		factor := s.given("From the vane's height to 10 m, times", f, 4+s.fine, "", none)
 		east = w.step("At 10 m, toward east", e.String()+" × "+factor.String(), e.v*factor.v, s.kn(), "kn")
 		north = w.step("At 10 m, toward north", n.String()+" × "+factor.String(), n.v*factor.v, s.kn(), "kn")
 	} else {
-		east, north = s.vector("Wind over ground at 10 m ("+x.tr.WindNote+")", vector{d.WindEast, d.WindNorth, none, none})
+		name := x.windName()
+		if x.tr.WindAt10m {
+			name += " (" + x.tr.WindNote + ")"
+		}
+		east, north = s.vector(name, vector{d.WindEast, d.WindNorth, none, none})
 	}
+	return x.windSpeed(s, w, d, east, north)
+}
+
+// windSpeed is the end of the wind's sum: its speed, and where it comes from.
+func (x explainer) windSpeed(s *sheet, w *work, d *drift.Drift, e, n figure) (east, north, speed figure) {
 	s.words("The wind's direction is known to", fmt.Sprintf("± %.1f°", 1.96*d.WindDirectionSE))
-	speed = w.length("Its speed", east, north, "kn")
+	speed = w.length("Its speed", e, n, "kn")
 	w.is(speed)
-	w.from("It comes from", east, north)
+	w.from("It comes from", e, n)
 	parts := d.PercentDoubts()
 	w.doubts([]part{{parts[len(parts)-1].Source, 1}})
 	w.enter()
-	return east, north, speed
+	return e, n, speed
 }
 
 func meanHeading(deg []float64) float64 {
@@ -111,8 +131,12 @@ func (x explainer) leeway(s *sheet, d *drift.Drift, g motionAndWind) {
 		return
 	}
 	if !math.IsNaN(d.LeewayPct) {
+		name := "wind at 10 m"
+		if !x.tr.WindAt10m {
+			name = "wind as measured"
+		}
 		w = s.answer("Leeway in percent of the wind", d.LeewayPct, d.LeewayPctCI95, "%")
-		w.is(w.step("Leeway over the wind at 10 m", "100 × "+leeway.String()+" / "+g.wind.String(), 100*leeway.v/g.wind.v, 2+s.fine, "%"))
+		w.is(w.step("Leeway over the "+name, "100 × "+leeway.String()+" / "+g.wind.String(), 100*leeway.v/g.wind.v, 2+s.fine, "%"))
 		w.doubts(driftParts(d.PercentDoubts()))
 		w.enter()
 	}

@@ -49,7 +49,7 @@ func byHand(yes bool) string {
 func (x explainer) windOfRun(s *sheet, r runs.Run) {
 	s.words("Wind felt", x.feltWind(r.From, r.To, r.Heading))
 	if !math.IsNaN(r.WindSpeed) {
-		s.words("Wind over ground at 10 m", fmt.Sprintf("%.1f kn from %s", knots(r.WindSpeed), bearing(r.WindFrom)))
+		s.words(x.windName(), fmt.Sprintf("%.1f kn from %s", knots(r.WindSpeed), bearing(r.WindFrom)))
 	}
 }
 

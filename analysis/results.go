@@ -99,6 +99,7 @@ type Source struct {
 type Conditions struct {
 	Wind10Kn         Number `json:"wind10_kn"` // vector mean of the day
 	WindFromDeg      Number `json:"wind_from_deg"`
+	WindAsMeasured   bool   `json:"wind_as_measured"` // the vane's height is not known: every wind10… of the results is at that height, and leeway in percent reads high
 	WindHeightNote   string `json:"wind_height_note"` // "1/7 power law from 3.0 m to 10 m" or why not
 	WaveFromDeg      Number `json:"wave_from_deg"`
 	WaveFromAssumed  bool   `json:"wave_from_assumed"` // true: taken from the wind

@@ -32,6 +32,7 @@ type RideSheet struct {
 
 	Wind10Kn        Number `json:"wind10_kn"`
 	WindFromDeg     Number `json:"wind_from_deg"`
+	WindAsMeasured  bool   `json:"wind_as_measured"` // as in Conditions
 	WaveHeightM     Number `json:"wave_height_m"`
 	WavePeriodS     Number `json:"wave_period_s"`
 	WaveFromDeg     Number `json:"wave_from_deg"`
@@ -124,7 +125,7 @@ func RideOf(r *Results, opt RideOptions) *RideSheet {
 		Schema: RideSchema, ProgramVersion: r.ProgramVersion,
 		Model: t.Model, Variant: t.Variant, Hull: t.Hull, LengthM: t.LengthM, Crew: t.Crew, FuelL: t.FuelL,
 		Date: rideDate(r), PlaceHidden: opt.HidePlace, DurationS: Number(t.End.Sub(t.Start).Seconds()),
-		DistanceM: rideDistance(r), Wind10Kn: c.Wind10Kn, WindFromDeg: c.WindFromDeg,
+		DistanceM: rideDistance(r), Wind10Kn: c.Wind10Kn, WindFromDeg: c.WindFromDeg, WindAsMeasured: c.WindAsMeasured,
 		WaveHeightM: c.WaveHeightM, WavePeriodS: c.WavePeriodS, WaveFromDeg: c.WaveFromDeg, WaveFromAssumed: c.WaveFromAssumed,
 		CurrentKn: Unknown(), CurrentCI95Kn: Unknown(), Missing: []RideMissing{},
 	}
@@ -136,6 +137,9 @@ func RideOf(r *Results, opt RideOptions) *RideSheet {
 		s.LatDeg, s.LonDeg = pointTo(t.LatDeg), pointTo(t.LonDeg)
 	}
 	s.Measures, s.Missing = rideMeasures(r)
+	if c.WindAsMeasured && s.has(RideDriftShare) {
+		s.Missing = append(s.Missing, RideMissing{RideDriftShare, "her drift for the wind as others give it: the height of the wind sensor is not known, and low down the wind is weaker, so that drift in percent of the wind reads high here; measure that height"})
+	}
 	s.Route = rideRoute(r, s.Measures, opt.HidePlace)
 	if opt.HidePlace && len(s.Route.Pieces) == 0 && len(r.Track.EastM) > 0 {
 		s.Missing = append(s.Missing, RideMissing{"route", "the ride kept within 500 m of its ends, which are left out, so that nothing of the route is shown"})

@@ -129,7 +129,7 @@ func adviseRate(r *analysis.Results) string {
 
 func adviseHeight(r *analysis.Results) string {
 	if warned(r, "no-anemometer-height") {
-		return "Measure the wind sensor's height above the water and write it into the trial file ([instruments] anemometer_height): leeway is given for the wind at 10 m."
+		return "Measure the wind sensor's height above the water and write it into the trial file ([instruments] anemometer_height): the wind is then brought to the usual height, and leeway in percent of it no longer reads high."
 	}
 	return ""
 }

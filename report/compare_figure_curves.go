@@ -131,7 +131,7 @@ func comparedLeewayFigure(c *analysis.Comparison, u Units, width float64) (Figur
 	}
 	s := u.speed()
 	first := all[0]
-	t := twoPanels{name: "compare-leeway", title: "Drift speed against the wind", xTitle: "wind at 10 m, " + s.unit, zero: true, at: math.NaN(),
+	t := twoPanels{name: "compare-leeway", title: "Drift speed against the wind", xTitle: u.comparedWind(c) + ", " + s.unit, zero: true, at: math.NaN(),
 		yTitle: "leeway, current taken out, " + s.unit, gapTitle: differenceTitle(c) + ", " + s.unit}
 	if first.Condition != nil {
 		t.at, t.atText = s.of(first.Condition.At), "compared here"

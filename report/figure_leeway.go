@@ -29,7 +29,7 @@ func leewayFigure(r *analysis.Results, u Units, width float64) (Figure, bool, er
 		f.titles("", part.title+", "+u.speed().unit)
 		part.draw(f, r, drifts, groups, u)
 		if i == 1 {
-			f.titles("wind at 10 m, "+u.speed().unit, "")
+			f.titles(windOf(r, u)+", "+u.speed().unit, "")
 		}
 	}
 	y := s.key(point{left, base - 42}, width-right, entries)
@@ -37,7 +37,7 @@ func leewayFigure(r *analysis.Results, u Units, width float64) (Figure, bool, er
 		s.text(label{size: textSize, color: ink, bold: true}, point{left + 9, y - keyRow*float64(i)}, craftLetter(i))
 		s.fitted(label{size: textSize, color: soft, x: 1}, point{left + 23, y - keyRow*float64(i)}, c.Craft, width-4)
 	}
-	f, err := s.figure("leeway", "Leeway against the wind", leewayWords(r))
+	f, err := s.figure("leeway", "Leeway against the wind", leewayWords(r, u))
 	return f, true, err
 }
 
@@ -255,8 +255,8 @@ func leewayKey(r *analysis.Results, drifts []analysis.Drift, groups map[string]i
 	return entries
 }
 
-func leewayWords(r *analysis.Results) string {
-	text := "Two graphs of leeway against the wind at 10 m: the part downwind and the part across the wind."
+func leewayWords(r *analysis.Results, u Units) string {
+	text := "Two graphs of leeway against the " + windOf(r, u) + ": the part downwind and the part across the wind."
 	for _, f := range r.LeewayFit {
 		who := "Drifts"
 		if f.Group != "" {

@@ -138,7 +138,7 @@ func timeStrips(r *analysis.Results, u Units, buckets int) []strip {
 	if s, ok := directionStrip(times, line, buckets); ok {
 		strips = append(strips, s)
 	}
-	add("wind at 10 m, "+sp.unit, 56, thinned("wind", line.WindKn, sp.factor, stroke{ink, 1, nil}), true)
+	add(windOf(r, u)+", "+sp.unit, 56, thinned("wind", line.WindKn, sp.factor, stroke{ink, 1, nil}), true)
 	add("engine speed, rpm", 56, thinned("rpm", line.RPM, 1, stroke{ink, 1.1, nil}), true)
 	return strips
 }

@@ -253,7 +253,7 @@ func (m *trackMap) legend(r *analysis.Results, u Units, entries []keyEntry) {
 	m.compass(point{x, y})
 	if r.Conditions.WindFromDeg.Known() {
 		m.dial(point{x + 66, y}, float64(r.Conditions.WindFromDeg)+180, ink)
-		m.text(label{size: textSize, color: ink, x: 1}, point{x + 88, y + 7}, "wind at 10 m")
+		m.text(label{size: textSize, color: ink, x: 1}, point{x + 88, y + 7}, windOf(r, u))
 		m.text(label{size: textSize, color: ink, x: 1}, point{x + 88, y - 8},
 			speedText(r.Conditions.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(r.Conditions.WindFromDeg))
 	}

@@ -154,9 +154,10 @@ func facts(r *analysis.Results, u Units) [][2]string {
 	add("Propeller", propellerText(t, u))
 	add("Place", place(t))
 	if c.Wind10Kn.Known() {
-		add("Wind at 10 m", speedText(c.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(c.WindFromDeg))
+		name := windOf(r, u)
+		add(strings.ToUpper(name[:1])+name[1:], speedText(c.Wind10Kn, analysis.Unknown(), u.speed())+" from "+bearing(c.WindFromDeg))
 	} else {
-		out = append(out, [2]string{"Wind at 10 m", notKnown})
+		out = append(out, [2]string{"Wind", notKnown})
 	}
 	add("Waves", waveText(c, u))
 	out = append(out, [2]string{"Current", currentWords(r, u)})

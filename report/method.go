@@ -15,12 +15,12 @@ func methodSection(r *analysis.Results, u Units) section {
 			"It does not hold a wrong calibration, another load or another sea."},
 		{"Runs and drifts", "The day is cut where the boat begins or ends something. A run is engine, speed and course held steady; " +
 			"a drift is the boat left to herself, counted from when her way is off."},
-	}, particulars(r)...)})
+	}, particulars(r, u)...)})
 	return s
 }
 
 // particulars say how what this trial has was worked out.
-func particulars(r *analysis.Results) [][2]string {
+func particulars(r *analysis.Results, u Units) [][2]string {
 	var out [][2]string
 	add := func(there bool, name, text string) {
 		if there {
@@ -31,8 +31,11 @@ func particulars(r *analysis.Results) [][2]string {
 		"so the water's motion, changing slowly over the day, can be told from her own, and is taken out of runs and drifts alike.")
 	add(!r.Current.Known, "Current not known", "Over ground she moves with her own speed and with the water, and here the two can't be told apart: "+noCurrentReason(r)+". "+
 		"Speeds at an engine speed are means of runs there and back, where there are such; everything else is over ground.")
-	add(r.Conditions.Wind10Kn.Known(), "Wind at 10 m", "The wind over ground is worked out from what the wind sensor feels, her heading and her motion, and brought to the usual height of 10 m "+
-		"where the sensor's height is given. Published leeway is given for that wind too.")
+	const wind = "The wind over ground is worked out from what the wind sensor feels, her heading and her motion"
+	measured := r.Conditions.WindAsMeasured
+	add(r.Conditions.Wind10Kn.Known() && !measured, "Wind at "+u.tenMetres(), wind+", and brought to the usual height of "+u.tenMetres()+". Published leeway is given for that wind too.")
+	add(r.Conditions.Wind10Kn.Known() && measured, "Wind as measured", wind+". The sensor's height is not known, so it stays the wind at that height. Higher up it blows stronger: "+
+		"leeway in percent of it reads high beside published leeway, which is given for "+u.tenMetres()+".")
 	add(len(leewayDrifts(r)) > 0, "Leeway", "What is left of a drift's motion over ground when the current is taken out: a part downwind and a part across the wind.")
 	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() }), "Heading spread",
 		"The standard deviation of heading about its own slow trend, so that a slow change of course is not taken for unsteadiness.")

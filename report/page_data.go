@@ -18,6 +18,7 @@ type dayData struct {
 	Step      float64              `json:"step"`   // s
 	Speed     string               `json:"speedUnit"`
 	Length    string               `json:"lengthUnit"`
+	Wind      string               `json:"windName"`
 	Series    map[string]series1   `json:"series"`
 	Stretches []stretch            `json:"stretches"`
 	Track     map[string]trackView `json:"track"`    // by figure name
@@ -101,7 +102,7 @@ func pageData(r *analysis.Results, u Units) any {
 	}
 	_, offset := r.Trial.Start.Zone()
 	d := dayData{Zone: zoneOf(r), Offset: offset, Start: unix(r.Track.Start), Step: float64(r.Track.StepS),
-		Speed: u.speed().unit, Length: u.length().unit, Series: trackSeries(r.Track, u), Stretches: stretches(r, u),
+		Speed: u.speed().unit, Length: u.length().unit, Wind: windOf(r, u), Series: trackSeries(r.Track, u), Stretches: stretches(r, u),
 		Track: map[string]trackView{}, Timeline: map[string]clockView{}}
 	for _, width := range []float64{pageWidth, phoneWidth} {
 		suffix := ""
@@ -235,7 +236,7 @@ func momentTable(r *analysis.Results, u Units) table {
 		{"over ground", sp.unit, speed(line.SpeedKn), ""},
 		{"through water", sp.unit, speed(line.WaterKn), "the current is not known"},
 		{"heading", "true", toward(line.HeadingDeg), noHeading},
-		{"wind at 10 m", sp.unit, speed(line.WindKn), noWind},
+		{windOf(r, u), sp.unit, speed(line.WindKn), noWind},
 		{"wind from", "true", toward(line.WindFromDeg), ""},
 		{"engine", "rpm", func(i int) string { return Plain(float64(value(line.RPM, i)), 0, "") }, noRPM},
 	})

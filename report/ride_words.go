@@ -86,7 +86,11 @@ func rideFacts(s *analysis.RideSheet, u Units) [][2]string {
 		ride = Plain(u.distance().of(s.DistanceM/metresPerNM), 1, u.distance().unit) + " in " + ride
 	}
 	add("Ride", ride)
-	add("Wind, 10 m up", rideWind(s, u))
+	if s.WindAsMeasured {
+		add("Wind, as measured", rideWind(s, u))
+	} else {
+		add("Wind, "+u.tenMetres()+" up", rideWind(s, u))
+	}
 	sea := waveText(analysis.Conditions{WaveFromDeg: s.WaveFromDeg, WaveFromAssumed: s.WaveFromAssumed, WaveHeightM: s.WaveHeightM, WavePeriodS: s.WavePeriodS}, u)
 	add("Waves", sea)
 	if s.CurrentKn.Known() {

@@ -132,7 +132,7 @@ func driftSection(r *analysis.Results, u Units, drawn map[string]Figure) section
 	}
 	s.Blocks = append(s.Blocks, tables(overGroundTable(r, u), piecesTable(r, u))...)
 	s.Blocks = append(s.Blocks, figureBlocks(drawn, [2]string{"leeway",
-		"Leeway against the wind at 10 m, split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
+		"Leeway against the " + windOf(r, u) + ", split into downwind and crosswind. Shaded: where the line lies with 95 % confidence. " +
 			"Dotted: published lines of like craft, for scale."})...)
 	s.Blocks = append(s.Blocks, folding(tables(fitTable(r, u)))...)
 	s.Blocks = append(s.Blocks, tables(similarTable(r, u))...)

@@ -85,7 +85,7 @@ func driftTable(r *analysis.Results, u Units) table {
 	t := build("drifts", title, r.Drifts, []col[row]{
 		{"drift", "", func(d row) string { return d.ID }, ""},
 		{"group", "", func(d row) string { return d.Group }, ""},
-		{"wind at 10 m", sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, sp.bare()) }, noWind},
+		{windOf(r, u), sp.unit, func(d row) string { return speedText(d.Wind10Kn, d.Wind10CI95Kn, sp.bare()) }, noWind},
 		{"drift speed", sp.unit, func(d row) string { return speedText(d.LeewayKn, d.LeewayCI95Kn, u.speed().bare()) }, noLeewayReason(r)},
 		{"of the wind", "%", func(d row) string { return cellText(d.LeewayPct, d.LeewayPctCI, "%") }, ""},
 		{"downwind", sp.unit, func(d row) string { return speedText(d.DownwindKn, d.DownwindCI95Kn, u.speed().bare()) }, ""},
@@ -187,7 +187,7 @@ func piecesTable(r *analysis.Results, u Units) table {
 		{"drift", "", func(p piece) string { return p.drift }, ""},
 		{"start", zoneOf(r), func(p piece) string { return clock(p.Start) }, ""},
 		{"lasted", "min", func(p piece) string { return Plain(p.End.Sub(p.Start).Minutes(), 0, "") }, ""},
-		{"wind at 10 m", sp.unit, func(p piece) string { return Plain(sp.of(p.Wind10Kn), 1, "") }, ""},
+		{windOf(r, u), sp.unit, func(p piece) string { return Plain(sp.of(p.Wind10Kn), 1, "") }, ""},
 		{"downwind", sp.unit, func(p piece) string { return orPlain(p.DownwindKn, p.DownwindCI, sp, 2) }, ""},
 		{"crosswind", sp.unit, func(p piece) string { return acrossText(p.CrosswindKn, p.CrosswindCI, u) }, ""},
 	})

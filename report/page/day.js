@@ -39,7 +39,7 @@ const fields = [
   ["over ground", (i) => speed(valueAt("speed", i))],
   ["through water", (i) => speed(valueAt("water", i))],
   ["heading", (i) => (valueAt("heading", i) === null ? "" : bearing(valueAt("heading", i)))],
-  ["wind at 10 m", (i) => wind(i)],
+  ["wind", (i) => wind(i)],
   ["engine", (i) => (valueAt("rpm", i) === null ? "" : `${valueAt("rpm", i)} rpm`)],
 ];
 
@@ -57,13 +57,13 @@ function wind(i) {
 const readings = [];
 
 function makeReadout() {
-  const has = { "through water": "water", heading: "heading", "wind at 10 m": "wind", engine: "rpm" };
+  const has = { "through water": "water", heading: "heading", wind: "wind", engine: "rpm" };
   for (const [name, say] of fields) {
     if (has[name] && !series[has[name]]) continue;
     const pair = document.createElement("div");
     const dt = document.createElement("dt");
     const dd = document.createElement("dd");
-    dt.textContent = name;
+    dt.textContent = name === "wind" ? day.windName : name;
     dd.textContent = "—";
     dd.dataset.reading = name;
     pair.append(dt, dd);
