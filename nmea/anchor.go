@@ -12,6 +12,7 @@ type anchor struct{ at, t float64 }
 type tidied struct {
 	anchors  []anchor
 	shifts   []shift
+	swings   []swing
 	sorted   bool    // stretches lie in the stream in another order than in time
 	backward int     // anchors left out because they step back
 	repeated int     // anchors left out because they repeat the time before
@@ -46,6 +47,7 @@ func tidy(raw []anchor, moored func(at float64) bool) tidied {
 	if len(t.cur) > 0 {
 		t.parts = append(t.parts, t.cur)
 	}
+	t.parts, t.out.swings = bringBack(t.parts, t.rate)
 	t.out.join(t.parts, moored)
 	return t.out
 }

@@ -129,6 +129,11 @@ func (w *walk) shifted(offset, t float64) float64 {
 		return t
 	}
 	at := w.pace.place(offset)
+	for _, x := range w.c.swings {
+		if at >= x.from && at <= x.to {
+			t += x.by
+		}
+	}
 	i := len(s) - 1
 	for i > 0 && s[i].from > at {
 		i--

@@ -204,6 +204,14 @@ func (s *stream) warnTidied(t tidied, of string, all int) {
 	} else if t.backward > 0 {
 		s.warn("time-backward", "%s: %d times of %s step back and were not used to place other sentences.", s.name, t.backward, of)
 	}
+	for _, x := range t.swings {
+		state := "behind"
+		if x.by < 0 {
+			state = "ahead"
+		}
+		at := time.Unix(int64(x.start), 0).UTC().Format(time.TimeOnly)
+		s.warn("clock-swung", "%s: from %s UTC on the clock of %s stood %.1f s %s for a while, and was then set right; what came in between was moved there.", s.name, at, of, math.Abs(x.by), state)
+	}
 	if t.sets > 0 {
 		s.warn("clock-set-back", "%s: the clock of %s was set back by %.1f s in all while the log ran; what came before was moved back to end where the later part begins.", s.name, of, t.setBack)
 	}
