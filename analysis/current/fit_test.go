@@ -285,3 +285,20 @@ func TestLongest(t *testing.T) {
 		}
 	}
 }
+
+// The mean of one heading is as unsure as that heading, that of all headings round
+// the circle as the mean deviation.
+func TestMeanDeviation(t *testing.T) {
+	d := simulate(with(fullDay, func(p *plan) { p.seed, p.rpm = 8, []float64{650, 3500} }))
+	e := Fit(d.runs, d.Day)
+	if _, sd := e.Deviation(70); math.Abs(e.MeanDeviationSD([]float64{70}, []float64{3})-sd) > 1e-9 {
+		t.Errorf("one heading: %v, %v", e.MeanDeviationSD([]float64{70}, []float64{3}), sd)
+	}
+	var all, ones []float64
+	for h := range 36 {
+		all, ones = append(all, float64(10*h)), append(ones, 1)
+	}
+	if got := e.MeanDeviationSD(all, ones); math.Abs(got-e.HeadingCI95/z95) > 1e-9 {
+		t.Errorf("all round: %v, mean deviation %v", got, e.HeadingCI95/z95)
+	}
+}

@@ -296,3 +296,40 @@ func TestNarrowWindsGiveALineThroughTheOriginOnly(t *testing.T) {
 		t.Errorf("the slope is held in %d of 200", held)
 	}
 }
+
+// A drift whose current is poorly known counts little beside one whose is well known.
+func TestPoorlyKnownCurrentCountsLess(t *testing.T) {
+	joint := mat.NewSymDense(4, nil)
+	for k, sd := range []float64{0.005, 0.005, 0.15, 0.15} {
+		joint.SetSym(k, k, sd*sd)
+	}
+	ds := []Drift{madeDrift(6, 0.3, 0.1, 0.004), madeDrift(6, 0.42, 0.1, 0.004)}
+	l := FitLeewayIn(func([][]float64) *mat.SymDense { return joint }, ds)[0].Downwind
+	if math.Abs(l.OriginSlope-0.05) > 0.001 {
+		t.Errorf("slope %.4f, the drift with the known current says 0.05", l.OriginSlope)
+	}
+}
+
+// A vane that is askew makes the crosswind part larger on one tack and smaller on
+// the other: drifts on both tell it, drifts on one do not.
+func TestBothTacksTellTheVane(t *testing.T) {
+	const wind, down, cross, askew = 8.0, 0.32, 0.08, 4 * math.Pi / 180
+	var both, one []Drift
+	for i := range 6 {
+		d := madeDrift(wind, down, cross+down*askew, 0.004)
+		d.WindDirectionSE = 4
+		one = append(one, d)
+		if i%2 == 1 {
+			d = madeDrift(wind, down, -cross+down*askew, 0.004)
+			d.WindDirectionSE = 4
+		}
+		both = append(both, d)
+	}
+	told, untold := FitLeeway(both)[0].Crosswind, FitLeeway(one)[0].Crosswind
+	if math.Abs(told.OriginSlope-cross/wind) > 1e-4 || told.OriginCI95 > untold.OriginCI95/2 {
+		t.Errorf("on both tacks %.4f ± %.4f, want %.4f; on one ± %.4f", told.OriginSlope, told.OriginCI95, cross/wind, untold.OriginCI95)
+	}
+	if math.Abs(untold.OriginSlope-cross/wind) > untold.OriginCI95 {
+		t.Errorf("on one tack %.4f ± %.4f", untold.OriginSlope, untold.OriginCI95)
+	}
+}

@@ -33,7 +33,7 @@ func off(found, se, prior, least float64) bool {
 // AngleSigma is what the sensor's angle as it stands may be off, degrees: the
 // value that counts as one standard deviation in a 95 % interval. It is what is
 // usual before the runs have told anything.
-func (r Reading) AngleSigma() float64 { return sigma(r.Angle, r.AngleSE, PriorAngleDeg) }
+func (r Reading) AngleSigma() float64 { return sigma(r.Angle, r.AngleSE, PriorAngleDeg, 0) }
 
 // DirectionSigma is what the wind's direction over the ground may be off on one heading,
 // degrees, where the compass may be off by headingSD on it. The runs tell vane and
@@ -44,16 +44,17 @@ func (r Reading) DirectionSigma(headingSD float64) float64 {
 		return math.Hypot(PriorAngleDeg, headingSD)
 	}
 	otherwise := math.Sqrt(math.Max(0, headingSD*headingSD-r.HeadingSE*r.HeadingSE))
-	return math.Hypot(sigma(r.Angle, r.GustSE, math.Hypot(PriorAngleDeg, r.HeadingSE)), otherwise)
+	return sigma(r.Angle, r.GustSE, math.Hypot(PriorAngleDeg, r.HeadingSE), otherwise)
 }
 
 // SpeedSigma is AngleSigma of the speed, as a share.
-func (r Reading) SpeedSigma() float64 { return sigma(r.Scale-1, r.ScaleSE, PriorSpeed) }
+func (r Reading) SpeedSigma() float64 { return sigma(r.Scale-1, r.ScaleSE, PriorSpeed, 0) }
 
 // sigma takes what is usual and what was found together; where the two clearly
 // disagree, what was found alone. As nothing is corrected, what is left is off by
-// its mean too: 1/1.96 of the half-width around zero that holds it in 95 of 100.
-func sigma(found, se, prior float64) float64 {
+// its mean too: 1/1.96 of the half-width around zero that holds it in 95 of 100. more
+// is what nobody looked at.
+func sigma(found, se, prior, more float64) float64 {
 	if math.IsNaN(found) {
 		return prior
 	}
@@ -62,6 +63,7 @@ func sigma(found, se, prior float64) float64 {
 		share := prior * prior / (prior*prior + se*se)
 		mean, sd = found*share, se*math.Sqrt(share)
 	}
+	sd = math.Hypot(sd, more)
 	law := distuv.Normal{Mu: math.Abs(mean), Sigma: sd}
 	lo, hi := 0.0, math.Abs(mean)+3*sd
 	for range 50 {
