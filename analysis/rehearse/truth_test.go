@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 
 	"ahull/analysis/variation"
@@ -190,5 +191,31 @@ func TestAnchor(t *testing.T) {
 	}
 	if far < 3 || far > 50 {
 		t.Errorf("she swings through %.0f m", far)
+	}
+}
+
+// TestShearIsApart: days differ in how their current changes from place to place,
+// mostly little, and nothing else of a day goes by it.
+func TestShearIsApart(t *testing.T) {
+	var sizes []float64
+	for seed := range uint64(8) {
+		for _, s := range Trials(seed + 1) {
+			c := s.Current.Shear
+			sizes = append(sizes, math.Sqrt((c.EastByEast*c.EastByEast+c.EastByNorth*c.EastByNorth+c.NorthByEast*c.NorthByEast+c.NorthByNorth*c.NorthByNorth)/4))
+		}
+	}
+	slices.Sort(sizes)
+	if n := len(sizes); sizes[n/2] < 0.01 || sizes[n/2] > 0.04 || sizes[n-1] < 0.06 || sizes[n-1] > 0.5 {
+		t.Errorf("rms slopes from %.3f by %.3f to %.3f kn a km", sizes[0], sizes[n/2], sizes[n-1])
+	}
+	s := Trials(1)[3]
+	with := Simulate(s).Truth
+	s.Current.Shear = Shear{}
+	without := Simulate(s).Truth
+	if with.Wind != without.Wind || len(with.Segments) != len(without.Segments) {
+		t.Errorf("wind %+v and %+v, %d and %d segments", with.Wind, without.Wind, len(with.Segments), len(without.Segments))
+	}
+	if slices.Equal(with.Current, without.Current) {
+		t.Error("the current does not change")
 	}
 }
