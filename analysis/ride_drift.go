@@ -23,12 +23,12 @@ func rideDrift(r *Results) ([]RideMeasure, *RideMissing) {
 			continue
 		}
 		told = true
-		out = append(out, measure(RideDrift, "kn", driftValue(d, d.LeewayKn, d.LeewayCI95Kn)))
+		out = append(out, measure(RideDrift, "kn", longestValue(r, d, d.LeewayKn, d.LeewayCI95Kn, func(d Drift) Number { return d.LeewayKn })))
 		if v, ok := driftShare(r, d); ok {
 			out = append(out, measure(RideDriftShare, "%", v))
 		}
 		if group == "" {
-			out = append(out, howSheLay(d)...)
+			out = append(out, howSheLay(r, d)...)
 		}
 	}
 	if !told {
@@ -73,6 +73,26 @@ func driftValue(d Drift, value, ci95 Number) RideValue {
 	return v
 }
 
+// longestValue is a value of the longest drift d, with those of all the drifts of its
+// group; without their signs where they have both.
+func longestValue(r *Results, d Drift, value, ci95 Number, of func(Drift) Number) RideValue {
+	v := driftValue(d, value, ci95)
+	var all []Number
+	for _, o := range r.Drifts {
+		if n := of(o); o.Group == d.Group && n.Known() {
+			all = append(all, n)
+		}
+	}
+	v.BothSides = len(all) > 0 && slices.Min(all) < 0 && slices.Max(all) > 0
+	for _, n := range all {
+		if v.BothSides {
+			n = max(n, -n)
+		}
+		v.single(n)
+	}
+	return v
+}
+
 // driftShare is leeway in percent of the wind: of the line through the drifts of
 // the group, or where there is but one, or two kinds of them, of this drift.
 func driftShare(r *Results, d Drift) (RideValue, bool) {
@@ -87,10 +107,10 @@ func driftShare(r *Results, d Drift) (RideValue, bool) {
 }
 
 // howSheLay is how she lay to the wind and rolled in a drift.
-func howSheLay(d Drift) []RideMeasure {
+func howSheLay(r *Results, d Drift) []RideMeasure {
 	var out []RideMeasure
 	if d.WindOnBowDeg.Known() {
-		out = append(out, measure(RideDriftLies, "°", driftValue(d, d.WindOnBowDeg, d.WindOnBowCI)))
+		out = append(out, measure(RideDriftLies, "°", longestValue(r, d, d.WindOnBowDeg, d.WindOnBowCI, func(d Drift) Number { return d.WindOnBowDeg })))
 	}
 	if d.RollSDDeg.Known() {
 		v := driftValue(d, d.RollSDDeg, d.RollSDCI)

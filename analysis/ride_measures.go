@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -42,7 +41,7 @@ func fastestPoint(r *Results) (SpeedPoint, bool) {
 // the current is not known.
 func rideSpeed(r *Results) ([]RideMeasure, *RideMissing) {
 	if p, ok := fastestPoint(r); ok {
-		return []RideMeasure{measure(RideTop, "kn", pointValue(p))}, nil
+		return []RideMeasure{measure(RideTop, "kn", pointValue(r, p))}, nil
 	}
 	var best *Run
 	for i, run := range r.Runs {
@@ -59,8 +58,15 @@ func rideSpeed(r *Results) ([]RideMeasure, *RideMissing) {
 		&RideMissing{"current", "speeds without the current: no current could be told from this ride; connect a compass, and run each throttle setting both ways"}
 }
 
-func pointValue(p SpeedPoint) RideValue {
+// pointValue is the speed of a point and, where it is of several runs, from what to
+// what these were.
+func pointValue(r *Results, p SpeedPoint) RideValue {
 	v := rideValue(p.SpeedKn, p.CI95Kn)
+	for _, run := range r.Runs {
+		if slices.Contains(p.Runs, run.ID) && run.STWKn.Known() {
+			v.single(run.STWKn)
+		}
+	}
 	v.RPM, v.Group, v.OneWay, v.BothMeans, v.Of = p.RPM, p.Group, !p.BothWays && !p.MeanOfMeans, p.MeanOfMeans, p.Runs
 	return v
 }
@@ -68,13 +74,14 @@ func pointValue(p SpeedPoint) RideValue {
 // rideCruise is the speed at which her fuel takes her farthest, else the one that
 // was held longest, and the economy there.
 func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
-	if e := r.Economy; e.BestKn.Known() {
+	if e := r.Economy; e.BestKn.Known() && clearOfHump(e) {
 		v := rideValue(e.BestKn, Unknown())
+		v.OffCurve = offCurve(r, e.BestRPM)
 		v.From, v.To, v.RPM, v.BothMeans = e.BestFromKn, e.BestToKn, e.BestRPM, e.MeanOfMeans
 		out := []RideMeasure{measure(RideBest, "kn", v)}
 		if e.BestNmPerL.Known() {
 			v := rideValue(e.BestNmPerL, e.BestNmPerLCI95)
-			v.RPM, v.SpeedKn = e.BestRPM, e.BestKn
+			v.RPM, v.SpeedKn, v.OffCurve = e.BestRPM, e.BestKn, offCurve(r, e.BestRPM)
 			out = append(out, measure(RideEconomy, "nm/L", v))
 		}
 		return out, nil
@@ -83,13 +90,27 @@ func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
 	if !ok {
 		return nil, &RideMissing{RideHeld, "a cruising speed: she was held steady at no speed between half her fastest and her fastest; hold the cruising throttle for a minute, once each way"}
 	}
-	out := []RideMeasure{measure(RideHeld, "kn", pointValue(p))}
+	out := []RideMeasure{measure(RideHeld, "kn", pointValue(r, p))}
 	if p.NmPerL.Known() {
 		v := rideValue(p.NmPerL, p.NmPerLCI95)
 		v.RPM, v.SpeedKn, v.Of = p.RPM, p.SpeedKn, p.Runs
 		return append(out, measure(RideEconomy, "nm/L", v)), nil
 	}
 	return out, &RideMissing{RideEconomy, "what she burns: no fuel flow was logged; connect the engine's fuel flow, or note it off the dash"}
+}
+
+// clearOfHump tells that the best speed lies above the hump, or below it, by more
+// than the hump's ±: at a speed that may be the hump nobody cruises.
+func clearOfHump(e Economy) bool {
+	return !e.HumpKn.Known() || !e.HumpCI95Kn.Known() || e.BestKn > e.HumpKn+e.HumpCI95Kn || e.BestKn < e.HumpKn-e.HumpCI95Kn
+}
+
+// offCurve tells that no run was made at an engine speed, so that what is said of it
+// is read off the curve between runs. 1 %: two readings of one throttle setting.
+func offCurve(r *Results, rpm Number) bool {
+	return !slices.ContainsFunc(r.SpeedCurve, func(p SpeedPoint) bool {
+		return math.Abs(float64(p.RPM-rpm)) <= 0.01*float64(rpm)
+	})
 }
 
 // heldLongest is the point, from half the fastest speed up to below the fastest,
@@ -171,33 +192,13 @@ func marksOf(u SpeedUp) []int {
 	return out
 }
 
-// rideBands are the seas met at about one speed: the cruising speed if she was
-// steady at it, else the fastest that has a heading.
+// rideBands are the seas met at about one speed: that of SteadyBand.
 func rideBands(r *Results) []SeaBand {
-	var all []SeaBand
-	for _, b := range r.SeaBehaviour {
-		if b.HeadingSDDeg.Known() && b.SpeedKn.Known() {
-			all = append(all, b)
-		}
+	b, ok := SteadyBand(r)
+	if !ok {
+		return nil
 	}
-	if plain := slices.DeleteFunc(slices.Clone(all), func(b SeaBand) bool { return b.Group != "" }); len(plain) > 0 {
-		all = plain
-	}
-	anchors := []float64{}
-	if cruise, _ := rideCruise(r); len(cruise) > 0 {
-		anchors = append(anchors, float64(cruise[0].Ride.Value))
-	}
-	byFast := slices.Clone(all)
-	slices.SortStableFunc(byFast, func(a, b SeaBand) int { return -cmp.Compare(a.SpeedKn, b.SpeedKn) })
-	for _, b := range byFast {
-		anchors = append(anchors, float64(b.SpeedKn))
-	}
-	for _, kn := range anchors {
-		if bands := bandsNear(all, kn); len(bands) > 0 {
-			return bands
-		}
-	}
-	return nil
+	return bandsNear(steadyBands(r), float64(b.SpeedKn))
 }
 
 // nearSpeed is how far speeds may lie apart, as a share, to be set beside each other.

@@ -39,6 +39,13 @@ type RideSheet struct {
 	WaveFromAssumed bool   `json:"wave_from_assumed"`
 	CurrentKn       Number `json:"current_kn"` // the day's mean
 	CurrentCI95Kn   Number `json:"current_ci95_kn"`
+	CurrentMinKn    Number `json:"current_min_kn"` // these two where it changed by more than its ±
+	CurrentMaxKn    Number `json:"current_max_kn"`
+	CurrentTurned   bool   `json:"current_turned"`
+	// The mean's direction, where it did not turn, and only where the place is not
+	// hidden: a coast may be known by its tide.
+	CurrentToDeg     *Number `json:"current_to_deg,omitempty"`
+	CurrentToCI95Deg *Number `json:"current_to_ci95_deg,omitempty"`
 
 	Route    RideRoute     `json:"route"`
 	Measures []RideMeasure `json:"measures"`
@@ -62,17 +69,24 @@ type RideValue struct {
 	From  Number `json:"from"`
 	To    Number `json:"to"`
 
-	RPM        Number   `json:"rpm"`
-	SpeedKn    Number   `json:"speed_kn"`
-	FromKn     Number   `json:"from_kn"` // of a speed-up
-	ToKn       Number   `json:"to_kn"`
-	WindKn     Number   `json:"wind_kn"`
-	Sea        string   `json:"sea,omitempty"`
-	Group      string   `json:"group,omitempty"`
-	OneWay     bool     `json:"one_way,omitempty"`       // run on one course only
-	BothMeans  bool     `json:"mean_of_means,omitempty"` // the mean of runs there and back: the current is not known
-	OverGround bool     `json:"over_ground,omitempty"`   // the current is not known and still in it
-	Of         []string `json:"of,omitempty"`            // the runs, drifts or speed-ups it is of
+	RPM        Number `json:"rpm"`
+	SpeedKn    Number `json:"speed_kn"`
+	FromKn     Number `json:"from_kn"` // of a speed-up
+	ToKn       Number `json:"to_kn"`
+	WindKn     Number `json:"wind_kn"`
+	Sea        string `json:"sea,omitempty"`
+	Group      string `json:"group,omitempty"`
+	OneWay     bool   `json:"one_way,omitempty"`       // run on one course only
+	BothMeans  bool   `json:"mean_of_means,omitempty"` // the mean of runs there and back: the current is not known
+	OverGround bool   `json:"over_ground,omitempty"`   // the current is not known and still in it
+	OffCurve   bool   `json:"off_curve,omitempty"`     // read off the curve between runs: none was made at this engine speed
+	// Singles is how many single runs a mean is of, or how many drifts there are of
+	// which this is the longest, and SinglesFrom, SinglesTo from what to what they are.
+	Singles     int      `json:"singles,omitempty"`
+	SinglesFrom Number   `json:"singles_from"`
+	SinglesTo   Number   `json:"singles_to"`
+	BothSides   bool     `json:"both_sides,omitempty"` // the drifts lay with the wind on either side: SinglesFrom, SinglesTo are without sign
+	Of          []string `json:"of,omitempty"`         // the runs, drifts or speed-ups it is of
 }
 
 // Names of measures.
@@ -127,11 +141,9 @@ func RideOf(r *Results, opt RideOptions) *RideSheet {
 		Date: rideDate(r), PlaceHidden: opt.HidePlace, DurationS: Number(t.End.Sub(t.Start).Seconds()),
 		DistanceM: rideDistance(r), Wind10Kn: c.Wind10Kn, WindFromDeg: c.WindFromDeg, WindAsMeasured: c.WindAsMeasured,
 		WaveHeightM: c.WaveHeightM, WavePeriodS: c.WavePeriodS, WaveFromDeg: c.WaveFromDeg, WaveFromAssumed: c.WaveFromAssumed,
-		CurrentKn: Unknown(), CurrentCI95Kn: Unknown(), Missing: []RideMissing{},
+		CurrentKn: Unknown(), CurrentCI95Kn: Unknown(), CurrentMinKn: Unknown(), CurrentMaxKn: Unknown(), Missing: []RideMissing{},
 	}
-	if r.Current.Known {
-		s.CurrentKn, s.CurrentCI95Kn = r.Current.MeanKn, r.Current.UncertaintyKn
-	}
+	s.setCurrent(r.Current)
 	if !opt.HidePlace {
 		s.LoadNote, s.Timezone, s.Start, s.End = t.LoadNote, t.Timezone, &t.Start, &t.End
 		s.LatDeg, s.LonDeg = pointTo(t.LatDeg), pointTo(t.LonDeg)
@@ -148,6 +160,22 @@ func RideOf(r *Results, opt RideOptions) *RideSheet {
 		s.setBeside(opt.Against)
 	}
 	return s
+}
+
+// setCurrent says the day's current: its mean, and how it changed.
+func (s *RideSheet) setCurrent(c Current) {
+	if !c.Known {
+		return
+	}
+	s.CurrentKn, s.CurrentCI95Kn = c.MeanKn, c.UncertaintyKn
+	swing := c.Swing()
+	if swing.Faster || swing.Turns {
+		s.CurrentMinKn, s.CurrentMaxKn = swing.Slow.Kn, swing.Fast.Kn
+	}
+	s.CurrentTurned = swing.Turns
+	if !s.PlaceHidden && !swing.Turns {
+		s.CurrentToDeg, s.CurrentToCI95Deg = pointTo(c.MeanToDeg), pointTo(c.MeanToCI95Deg)
+	}
 }
 
 // pointTo is nil for a number not known.
@@ -188,7 +216,15 @@ func rideDistance(r *Results) Number {
 // rideValue is a value of which nothing more is known.
 func rideValue(value, ci95 Number) RideValue {
 	u := Unknown()
-	return RideValue{Value: value, CI95: ci95, From: u, To: u, RPM: u, SpeedKn: u, FromKn: u, ToKn: u, WindKn: u}
+	return RideValue{Value: value, CI95: ci95, From: u, To: u, RPM: u, SpeedKn: u, FromKn: u, ToKn: u, WindKn: u, SinglesFrom: u, SinglesTo: u}
+}
+
+// single counts one of the runs or drifts that a value stands for.
+func (v *RideValue) single(n Number) {
+	if v.Singles++; v.Singles == 1 {
+		v.SinglesFrom, v.SinglesTo = n, n
+	}
+	v.SinglesFrom, v.SinglesTo = min(v.SinglesFrom, n), max(v.SinglesTo, n)
 }
 
 // EndsLeftOut tells that the route is not shown near its ends.

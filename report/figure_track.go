@@ -275,17 +275,17 @@ func (m *trackMap) current(at point, r *analysis.Results, u Units) {
 	one := func(c analysis.CurrentAt) string {
 		return Plain(u.speed().of(c.Kn), 2, u.speed().unit) + " to " + bearing(c.ToDeg)
 	}
-	swing := swingOf(r.Current)
-	if !swing.turns {
+	swing := r.Current.Swing()
+	if !swing.Turns {
 		m.dial(at, float64(r.Current.MeanToDeg), blue)
 		m.text(l, at.plus(22, 7), "current")
 		m.text(l, at.plus(22, -8), currentWords(r, u))
 		return
 	}
-	m.dial(at, float64(swing.first.ToDeg), sheer(blue, 0.45))
-	m.dial(at, float64(swing.last.ToDeg), blue)
-	m.text(l, at.plus(22, 7), "current at first "+one(swing.first))
-	m.text(l, at.plus(22, -8), "at last (dark) "+one(swing.last))
+	m.dial(at, float64(swing.First.ToDeg), sheer(blue, 0.45))
+	m.dial(at, float64(swing.Last.ToDeg), blue)
+	m.text(l, at.plus(22, 7), "current at first "+one(swing.First))
+	m.text(l, at.plus(22, -8), "at last (dark) "+one(swing.Last))
 }
 
 // compass draws the north arrow.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"ahull/analysis"
@@ -54,6 +55,10 @@ func runFinding(r *analysis.Results, u Units) Finding {
 	f.Short = speedText(top.SpeedKn, top.CI95Kn, u.speed())
 	f.Of = "fastest, through the water, in this day's sea"
 	f.Text = "At her fastest here she made " + f.Short + " through the water" + atRPM(top.RPM) + onOneCourse(top) + "."
+	if top.BothWays && !top.MeanOfMeans && len(top.Runs) > 1 {
+		f.Of = "top speed, through the water, mean of both directions, in this day's sea"
+		f.Text = "Her top speed here was " + f.Short + " through the water" + atRPM(top.RPM) + ", the mean of both directions" + singlesText(r, top, u) + "."
+	}
 	if top.MeanOfMeans {
 		f.Of = "fastest, mean of runs there and back"
 		f.Text = "At her fastest here she made " + f.Short + atRPM(top.RPM) + ", as the mean of runs there and back: " +
@@ -90,6 +95,14 @@ func atRPM(rpm analysis.Number) string {
 		return ""
 	}
 	return " at " + rpmText(rpm) + " rpm"
+}
+
+// singlesText says from what to what the runs of a point are.
+func singlesText(r *analysis.Results, p analysis.SpeedPoint, u Units) string {
+	if text := singleRuns(r, p, u); text != missing {
+		return " (single runs " + text + " " + u.speed().unit + ")"
+	}
+	return ""
 }
 
 func onOneCourse(p analysis.SpeedPoint) string {
@@ -139,12 +152,7 @@ func seaFinding(r *analysis.Results, u Units) Finding {
 		f.Text = "How steady she keeps her course in a sea can't be said: " + noSeaReason(r) + "."
 		return f
 	}
-	best := sets[0]
-	for _, s := range sets {
-		if len(s.bands) > len(best.bands) || len(s.bands) == len(best.bands) && s.kn > best.kn {
-			best = s
-		}
-	}
+	best := steadySet(r, sets)
 	var parts []string
 	loss := ""
 	for i, sea := range seaNames {
@@ -154,7 +162,7 @@ func seaFinding(r *analysis.Results, u Units) Finding {
 			}
 			text := spreadText(b.HeadingSDDeg, b.HeadingSDCI, "°")
 			if f.Of == "" {
-				f.Short, f.Of = text, "heading spread in a "+sea.name+" sea"
+				f.Short, f.Of = text, "heading spread in a "+sea.name+" sea, "+best.name(u)
 			}
 			parts = append(parts, text+" in a "+sea.name+" sea")
 			if i == 0 && b.SpeedLossPct.Known() {
@@ -170,6 +178,20 @@ func seaFinding(r *analysis.Results, u Units) Finding {
 		f.Text += " The waves were taken to come from where the wind came."
 	}
 	return f
+}
+
+// steadySet is the set of bands at the engine speed that her steadiness is told by.
+func steadySet(r *analysis.Results, sets []seaSet) seaSet {
+	if told, ok := analysis.SteadyBand(r); ok {
+		for _, s := range sets {
+			if slices.ContainsFunc(s.bands, func(b analysis.SeaBand) bool {
+				return slices.Equal(b.Runs, told.Runs) && b.Sea == told.Sea && b.Group == told.Group
+			}) {
+				return s
+			}
+		}
+	}
+	return sets[0]
 }
 
 // againstBothWays says what a head sea did to her speed, and against what.

@@ -13,11 +13,20 @@ func RideJSON(w io.Writer, s *analysis.RideSheet) error { return writeJSON(w, s)
 
 // What stands on every ride sheet.
 const (
+	rideFlowMeter = "The ± of fuel is how far like runs differ; the flow meter’s own error is not in it."
 	rideNoPromise = "Measured on this ride, in this wind and sea, with this load; another day differs. None of it is promised of this boat or of another."
-	rideReading   = "± is half the width of a 95 % interval: in 95 of 100 such rides the true figure of that ride lies within it; two figures in brackets are such an interval. " +
+	rideReading   = "± is half the width of a 95 % interval: in 95 of 100 such rides the true figure of that ride lies within it. Two figures in brackets after a spread, and after “best”, are such an interval; behind “both ways” and “longest of” they are the least and the most of the single ones. " +
 		"Spread: two thirds of the time she is within so much of her mean. Speeds are through the water, the current taken out, unless they say otherwise."
 	rideCaution = "A lookout, lifejackets and the engine cut-off lanyard on; while drifting, mind other traffic: the collision rules still bind. How she rolls is no assessment of her stability."
 )
+
+// rideReads is how the sheet's figures are to be read.
+func rideReads(s *analysis.RideSheet) string {
+	if _, ok := find(s, analysis.RideEconomy); ok {
+		return rideReading + " " + rideFlowMeter
+	}
+	return rideReading
+}
 
 // rideMeasured has a row for each thing measured.
 func rideMeasured(s *analysis.RideSheet, u Units) table {
@@ -50,7 +59,11 @@ func rideRow(ms []analysis.RideMeasure, u Units) []string {
 	}
 	how := rideHow(m, m.Ride, u)
 	if m.Model != nil {
-		if its := rideHow(m, *m.Model, u); its != "" && its != how {
+		bare := func(v analysis.RideValue) string { // what single runs and drifts were stands for the ride only
+			v.Singles = 0
+			return rideHow(m, v, u)
+		}
+		if its := bare(*m.Model); its != "" && its != bare(m.Ride) {
 			beside += " " + bracketed(its)
 		}
 	}
@@ -176,7 +189,7 @@ func rideFast(s *analysis.RideSheet, u Units) Finding {
 		f.Text = lacking(s, analysis.RideTop)
 		return f
 	}
-	f.Short, f.Of = rideFigureText(m, m.Ride, u), "her fastest steady stretch today"
+	f.Short, f.Of = rideFigureText(m, m.Ride, u), topName(m.Ride, "her top speed today", "her fastest steady stretch today")
 	if how := rideHow(m, m.Ride, u); how != "" {
 		f.Of += ", " + how
 	}
@@ -246,7 +259,11 @@ func rideStopped(s *analysis.RideSheet, u Units) Finding {
 		f.Text = "That is wind and waves alone; the current comes on top. "
 	}
 	if l, ok := find(s, analysis.RideDriftLies); ok {
-		f.Text += "She lay with the wind " + rideFigureText(l, l.Ride, u) + " of her bow. "
+		side := " of her bow. "
+		if l.Ride.BothSides || otherSide(l) {
+			side = " off her bow. "
+		}
+		f.Text += "She lay with the wind " + rideFigureText(l, l.Ride, u) + side
 	}
 	if r, ok := find(s, analysis.RideDriftRoll); ok {
 		f.Text += "Two thirds of the time she rolled by " + rideFigureText(r, r.Ride, u) + " or less."
@@ -259,5 +276,5 @@ func notToldText(lines []string) string {
 	if len(lines) == 0 {
 		return ""
 	}
-	return "Not told by this ride. " + strings.Join(lines, " ")
+	return "Not told by this ride: " + strings.Join(lines, " ")
 }

@@ -55,7 +55,7 @@ const ridePageHeight = 1.15
 func (u Units) RideHTML(w io.Writer, s *analysis.RideSheet) error {
 	p := ridePage{Boat: rideBoat(s), Variant: shortened(s.Variant, nameRoom), Day: rideDay(s), Facts: rideFacts(s, u),
 		Findings: rideFindings(s, u), Against: rideAgainst(s, u), Missing: rideMissing(s),
-		Promise: rideNoPromise, Reading: rideReading, Caution: rideCaution, Program: clean(s.ProgramVersion)}
+		Promise: rideNoPromise, Reading: rideReads(s), Caution: rideCaution, Program: clean(s.ProgramVersion)}
 	sheet := newInkSheet()
 	blocks, err := rideBlocks(s, u, sheet)
 	if err != nil {
@@ -147,7 +147,7 @@ func (d *document) ridePaper(s *analysis.RideSheet, u Units, room float64, rows 
 		}
 	}
 	d.note("", []string{rideNoPromise})
-	d.small(rideReading + " " + rideCaution)
+	d.small(rideReads(s) + " " + rideCaution)
 	return nil
 }
 

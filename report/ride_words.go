@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"strconv"
 	"strings"
 	"time"
 
@@ -93,13 +94,30 @@ func rideFacts(s *analysis.RideSheet, u Units) [][2]string {
 	}
 	sea := waveText(analysis.Conditions{WaveFromDeg: s.WaveFromDeg, WaveFromAssumed: s.WaveFromAssumed, WaveHeightM: s.WaveHeightM, WavePeriodS: s.WavePeriodS}, u)
 	add("Waves", sea)
-	if s.CurrentKn.Known() {
-		add("Current, mean", speedText(s.CurrentKn, s.CurrentCI95Kn, u.speed()))
-	}
+	add(rideCurrent(s, u))
 	if s.LatDeg != nil && s.LonDeg != nil {
 		add("Place", place(analysis.Trial{LatDeg: *s.LatDeg, LonDeg: *s.LonDeg}))
 	}
 	return out
+}
+
+// rideCurrent is the day's current: what it was all day, or from what to what it
+// changed.
+func rideCurrent(s *analysis.RideSheet, u Units) (name, text string) {
+	if !s.CurrentKn.Known() {
+		return "", ""
+	}
+	name, text = "Current", speedText(s.CurrentKn, s.CurrentCI95Kn, u.speed())
+	if s.CurrentMinKn.Known() {
+		text = rangeText([]float64{u.speed().of(s.CurrentMinKn), u.speed().of(s.CurrentMaxKn)}, 2, u.speed().unit)
+	}
+	switch {
+	case s.CurrentTurned:
+		text += ", turning"
+	case s.CurrentToDeg != nil && s.CurrentToCI95Deg != nil && *s.CurrentToCI95Deg < 180:
+		text += " to " + bearingText(*s.CurrentToDeg, *s.CurrentToCI95Deg)
+	}
+	return name, text
 }
 
 // rideName says what a measure is, in a customer's words.
@@ -107,7 +125,7 @@ func rideName(m analysis.RideMeasure, u Units) string {
 	v, sp := m.Ride, u.speed()
 	mark := Plain(sp.of(v.ToKn), 0, sp.unit)
 	name := map[string]string{
-		analysis.RideTop:        "Fastest steady stretch",
+		analysis.RideTop:        topName(v, "Top speed", "Fastest steady stretch"),
 		analysis.RideBest:       "Cruising, farthest on her fuel",
 		analysis.RideHeld:       "Cruising, the speed held longest",
 		analysis.RideEconomy:    "Fuel, cruising",
@@ -129,12 +147,23 @@ func rideName(m analysis.RideMeasure, u Units) string {
 	return name
 }
 
+// topName tells the top speed, which is of runs both ways, from the speed of one
+// stretch.
+func topName(v analysis.RideValue, both, one string) string {
+	if v.OneWay || v.OverGround || v.Singles == 1 {
+		return one
+	}
+	return both
+}
+
 // rideFigureText prints a value with its ±.
 func rideFigureText(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
 	sp := u.speed()
 	switch {
 	case m.Name == analysis.RideBest && v.From.Known() && v.From < v.To:
-		return Plain(sp.of(v.Value), 1, "") + " (" + rangeText([]float64{sp.of(v.From), sp.of(v.To)}, 1, "") + ") " + sp.unit
+		return Plain(sp.of(v.Value), 1, sp.unit) + " (best " + rangeText([]float64{sp.of(v.From), sp.of(v.To)}, 1, "") + ")"
+	case m.Name == analysis.RideDriftLies && (v.BothSides || otherSide(m)):
+		return wholeSide(max(v.Value, -v.Value), v.CI95, "", "")
 	case m.Name == analysis.RideDriftLies:
 		return wholeSide(v.Value, v.CI95, "to starboard", "to port")
 	case m.Unit == "kn":
@@ -147,10 +176,28 @@ func rideFigureText(m analysis.RideMeasure, v analysis.RideValue, u Units) strin
 	return orNoWidth(Estimate(float64(v.Value), float64(v.CI95), m.Unit), v)
 }
 
+// otherSide tells that the model lay with the wind on the other side, or on both: a
+// side is the tack she was on that day, and nothing to compare.
+func otherSide(m analysis.RideMeasure) bool {
+	return m.Model != nil && (m.Model.BothSides || m.Ride.Value*m.Model.Value < 0)
+}
+
 // orNoWidth says of a figure without a ± that there is none.
 func orNoWidth(text string, v analysis.RideValue) string {
 	if v.Value.Known() && !(v.CI95 > 0) {
 		return text + " (± not known)"
+	}
+	return text
+}
+
+// offCurve is said of what no run was made at.
+const offCurve = "off the curve between runs"
+
+// liesText is how she lay in the drifts of a group: "94 to 98° to either side".
+func liesText(v analysis.RideValue) string {
+	text := rangeText([]float64{math.Abs(float64(v.SinglesFrom)), math.Abs(float64(v.SinglesTo))}, 0, "°")
+	if v.BothSides {
+		text += " to either side"
 	}
 	return text
 }
@@ -168,16 +215,24 @@ func rideHow(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
 	case analysis.RideTop, analysis.RideBest, analysis.RideHeld:
 		add(v.RPM.Known(), rpmText(v.RPM)+" rpm")
 		add(v.OneWay && !v.OverGround, "one way only")
+		add(m.Name == analysis.RideTop && v.Singles > 1 && !v.OneWay && !v.BothMeans,
+			"mean of both ways ("+rangeText([]float64{sp.of(v.SinglesFrom), sp.of(v.SinglesTo)}, 1, "")+")")
+		add(v.OffCurve, offCurve)
 		add(v.BothMeans, "mean of there and back")
 	case analysis.RideEconomy:
 		add(v.SpeedKn.Known(), "at "+Plain(sp.of(v.SpeedKn), 1, sp.unit))
+		add(v.OffCurve, offCurve)
 	case analysis.RideSpeedUp, analysis.RidePlane:
 		add(v.FromKn.Known(), "from "+Plain(sp.of(v.FromKn), 1, sp.unit))
 	case analysis.RideHeading, analysis.RidePitch, analysis.RideRoll, analysis.RideJolts:
 		add(v.SpeedKn.Known(), "at "+Plain(sp.of(v.SpeedKn), 1, sp.unit))
 		add(m.Name == analysis.RideJolts, "mean of the hardest tenth")
 	default:
-		add(v.WindKn.Known(), "in "+Plain(sp.of(v.WindKn), 0, sp.unit)+" of wind")
+		add(v.WindKn.Known() && !(m.Name == analysis.RideDriftLies && v.Singles > 1), "in "+Plain(sp.of(v.WindKn), 0, sp.unit)+" of wind")
+		add(m.Name == analysis.RideDrift && v.Singles > 1, "longest of "+strconv.Itoa(v.Singles)+" ("+
+			rangeText([]float64{sp.of(v.SinglesFrom), sp.of(v.SinglesTo)}, 2, "")+")")
+		add(m.Name == analysis.RideDriftLies && v.Singles > 1, "longest of "+strconv.Itoa(v.Singles)+" ("+liesText(v)+")")
+		add(m.Name == analysis.RideDriftLies && v.Singles == 1 && otherSide(m), "on either side")
 		add(m.Name == analysis.RideDriftShare && len(v.Of) > 1, count(len(v.Of), "drift", "drifts"))
 		add(m.Name == analysis.RideDriftShare, "of the wind’s speed")
 		add(m.Name == analysis.RideDriftOver, "wind and current together")

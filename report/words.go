@@ -56,7 +56,8 @@ func sentence(text string) string {
 		letter, size := utf8.DecodeRuneInString(text)
 		text = string(unicode.ToUpper(letter)) + text[size:]
 	}
-	if text != "" && !strings.ContainsAny(text[len(text)-1:], ".!?)") {
+	inner, closed := strings.CutSuffix(text, ")")
+	if text != "" && !strings.ContainsAny(text[len(text)-1:], ".!?") && !(closed && strings.ContainsAny(inner[max(0, len(inner)-1):], ".!?")) {
 		text += "."
 	}
 	return text

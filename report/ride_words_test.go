@@ -1,0 +1,112 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"ahull/analysis"
+)
+
+// rideRowOf is the row of a measure as the sheet prints it, "" for none.
+func rideRowOf(s *analysis.RideSheet, name string) string {
+	m, ok := find(s, name)
+	if !ok {
+		return ""
+	}
+	return strings.ReplaceAll(strings.Join(rideRow([]analysis.RideMeasure{m}, Units{}), "|"), "\u00a0", " ")
+}
+
+// A mean of runs both ways is called so, with what the runs were; one stretch is one.
+func TestTopSpeedSaysWhatItIsOf(t *testing.T) {
+	r := fullDay()
+	top := &r.SpeedCurve[len(r.SpeedCurve)-1]
+	if row := rideRowOf(analysis.RideOf(r, analysis.RideOptions{}), analysis.RideTop); !strings.HasPrefix(row, "Fastest steady stretch|") {
+		t.Errorf("one run: %s", row)
+	}
+	top.BothWays, top.Runs = true, []string{r.Runs[0].ID, r.Runs[1].ID}
+	r.Runs[0].STWKn, r.Runs[1].STWKn = 30.3, 32.1
+	if row := rideRowOf(analysis.RideOf(r, analysis.RideOptions{}), analysis.RideTop); !strings.HasPrefix(row, "Top speed|") || !strings.Contains(row, "mean of both ways (30.3 to 32.1)") {
+		t.Errorf("two runs: %s", row)
+	}
+	f := Findings(r)[0]
+	if !strings.Contains(f.Text, "mean of both directions (single runs 30.3 to 32.1 kn)") || !strings.Contains(f.Of, "top speed") {
+		t.Errorf("report: %s; %s", f.Of, f.Text)
+	}
+}
+
+// What is read off the curve at an engine speed that was not run says so, and a best
+// speed that may be the hump is no cruising speed.
+func TestCruisingSpeedOffTheCurve(t *testing.T) {
+	r := crowded()
+	for _, c := range []struct {
+		rpm analysis.Number
+		off bool
+	}{{r.SpeedCurve[0].RPM, false}, {(r.SpeedCurve[0].RPM + r.SpeedCurve[1].RPM) / 2, true}} {
+		r.Economy.BestRPM = c.rpm
+		for _, name := range []string{analysis.RideBest, analysis.RideEconomy} {
+			if row := rideRowOf(analysis.RideOf(r, analysis.RideOptions{}), name); strings.Contains(row, offCurve) != c.off || row == "" {
+				t.Errorf("%v rpm: %s", c.rpm, row)
+			}
+		}
+	}
+	r.Economy.HumpKn, r.Economy.HumpCI95Kn = r.Economy.BestKn-1, 2
+	if s := analysis.RideOf(r, analysis.RideOptions{}); rideRowOf(s, analysis.RideBest) != "" || rideRowOf(s, analysis.RideHeld) == "" {
+		t.Error("the hump is no place to cruise at")
+	}
+}
+
+// Which side the wind was on is the tack she was on: where the drifts or the model's
+// were on both, no side is told.
+func TestLyingNamesNoSideWhereBothWere(t *testing.T) {
+	one := fullDay()
+	one.Drifts = one.Drifts[:1]
+	other := fullDay()
+	other.Drifts = slices.Clone(one.Drifts)
+	other.Drifts[0].WindOnBowDeg *= -1
+	both := fullDay()
+	both.Drifts = append(slices.Clone(one.Drifts), other.Drifts...)
+	for name, c := range map[string]struct {
+		ride, model *analysis.Results
+		side        bool
+	}{"alone": {one, nil, true}, "same": {one, one, true}, "other": {one, other, false}, "both": {both, nil, false}, "model both": {one, both, false}} {
+		row := rideRowOf(analysis.RideOf(c.ride, analysis.RideOptions{Against: c.model}), analysis.RideDriftLies)
+		if strings.Contains(row, "starboard") != c.side || strings.Contains(row, "to port") || row == "" {
+			t.Errorf("%s: %s", name, row)
+		}
+	}
+	if row := rideRowOf(analysis.RideOf(both, analysis.RideOptions{}), analysis.RideDrift); !strings.Contains(row, "longest of 2 (") {
+		t.Errorf("two drifts: %s", row)
+	}
+}
+
+// Report and ride tell her steadiness by one figure: in a head sea, nearest her
+// cruising speed, and idling only where she did nothing else.
+func TestSteadinessIsOneFigure(t *testing.T) {
+	idle := analysis.SeaBand{Sea: "head", RPM: 650, SpeedKn: 2.3, HeadingSDDeg: 2.5, HeadingSDCI: 0.6, Runs: []string{"R01"}}
+	none := unknown(idle)
+	none.Sea, none.Runs = idle.Sea, idle.Runs
+	fast, slow, beam := none, none, none
+	fast.RPM, fast.SpeedKn, fast.HeadingSDDeg, fast.HeadingSDCI, fast.Runs = 5000, 30, 1.9, 0.2, []string{"R02"}
+	slow.RPM, slow.SpeedKn, slow.HeadingSDDeg, slow.HeadingSDCI, slow.Runs = 1500, 6, 1.4, 0.2, []string{"R03"}
+	beam.Sea, beam.RPM, beam.SpeedKn, beam.HeadingSDDeg, beam.HeadingSDCI, beam.Runs = "beam", 3400, 18, 1.1, 0.1, []string{"R04"}
+	for _, c := range []struct {
+		bands []analysis.SeaBand
+		want  string
+	}{
+		{[]analysis.SeaBand{idle, fast}, "1.9 ± 0.2°"},       // though idling is nearer the cruise
+		{[]analysis.SeaBand{idle, slow, fast}, "1.4 ± 0.2°"}, // nearest the cruise, 15 kn
+		{[]analysis.SeaBand{beam, slow, fast}, "1.4 ± 0.2°"}, // a head sea before all else
+		{[]analysis.SeaBand{idle}, "2.5"},
+	} {
+		r := fullDay()
+		r.SeaBehaviour = c.bands
+		e := &r.Economy
+		e.IdleInGearRPM, e.IdleInGearKn, e.BestKn, e.HumpKn = 650, 2.3, 15, analysis.Unknown()
+		report := Findings(r)[1].Short
+		ride := strings.ReplaceAll(rideFindings(analysis.RideOf(r, analysis.RideOptions{}), Units{})[1].Short, "\u00a0", " ")
+		if report != ride || !strings.HasPrefix(report, c.want) {
+			t.Errorf("report %s, ride %s, want %s", report, ride, c.want)
+		}
+	}
+}
