@@ -1,6 +1,10 @@
 package analysis
 
-import "ahull/analysis/speed"
+import (
+	"slices"
+
+	"ahull/analysis/speed"
+)
 
 func (d *day) speedPoints() []SpeedPoint {
 	out := []SpeedPoint{}
@@ -14,20 +18,20 @@ func (d *day) speedPoints() []SpeedPoint {
 	return out
 }
 
-// oneWay is what a point of runs one way only was corrected by.
+// oneWay is what a point with runs that have none the other way was corrected by.
 func oneWay(p speed.Point) *OneWay {
-	if p.BothWays || p.MeanOfMeans || !(p.SeaLossCI95 > 0) {
+	if !(p.SeaLossCI95 > 0) {
 		return nil
 	}
-	return &OneWay{LossPct: Number(100 * p.SeaLoss), LossCI95Pct: Number(100 * p.SeaLossCI95), EngineSpeeds: p.SeaLossFrom}
+	return &OneWay{Runs: p.Alone, OneCourse: p.OneCourse, LossPct: Number(100 * p.SeaLoss), LossCI95Pct: Number(100 * p.SeaLossCI95), EngineSpeeds: p.SeaLossFrom}
 }
 
-// ranBothWays are the runs at whose engine speed she went the other way too.
+// ranBothWays are the runs that have another the other way at their engine speed.
 func (d *day) ranBothWays() map[string]bool {
 	out := map[string]bool{}
 	for _, p := range d.curve.Points {
 		for _, id := range p.Runs {
-			out[id] = out[id] || p.BothWays || p.MeanOfMeans
+			out[id] = out[id] || p.MeanOfMeans || !slices.Contains(p.Alone, id)
 		}
 	}
 	return out

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -173,11 +174,11 @@ func runsOf(truth map[string]rehearse.TrueRun, ids []string) []rehearse.TrueRun 
 
 // compareSpeeds adds the points of the speed curve, and each run's speed against
 // the mean of both ways.
-func (t *tally) compareSpeeds(v voyage, boat *rehearse.Boat) {
+func (t *tally) compareSpeeds(v voyage, s *rehearse.Scenario) {
 	truth := trueRunOf(v)
 	for _, p := range v.results.SpeedCurve {
 		if rs := runsOf(truth, p.Runs); rs != nil {
-			t.point(p, rs, boat)
+			t.point(p, rs, s)
 		}
 	}
 	for _, r := range v.results.Runs {
@@ -189,21 +190,20 @@ func (t *tally) compareSpeeds(v voyage, boat *rehearse.Boat) {
 
 // point compares with the boat's own speed, fuel flow and trim at these engine speeds
 // in this sea: what like runs differ by besides (SpeedFactor, FuelFactor, TrimOff)
-// is chance, which the ± is to hold.
-func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, boat *rehearse.Boat) {
-	speed, rpm, fuel, trim := 0.0, 0.0, 0.0, 0.0
+// is chance, which the ± is to hold. Her speed is that over both ways: a run that
+// has none on the opposite heading counts as run back too.
+func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, s *rehearse.Scenario) {
+	rpm, fuel, trim := 0.0, 0.0, 0.0
 	total := 0.0
 	for _, r := range rs {
 		w := 1 / likeDirection(r, rs)
 		total += w
-		speed += w * kn(boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
-		rpm, fuel = rpm+w*r.RPM, fuel+w*boat.FuelLH(r.RPM)
-		trim += w * boat.TrimDeg(boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
+		rpm, fuel = rpm+w*r.RPM, fuel+w*s.Boat.FuelLH(r.RPM)
+		trim += w * s.Boat.TrimDeg(s.Boat.SteadyMS(r.RPM)*(1-r.SpeedLossPct/100))
 	}
-	speed, rpm, fuel, trim = speed/total, rpm/total, fuel/total, trim/total
-	if p.BothWays { // one way only is carried to both ways, of which these runs know no truth
-		t.note("speed of a point", float64(p.SpeedKn)-speed, float64(p.CI95Kn))
-	}
+	rpm, fuel, trim = rpm/total, fuel/total, trim/total
+	speed := bothWaysKn(p, rs, s)
+	t.note("speed of a point", float64(p.SpeedKn)-speed, float64(p.CI95Kn))
 	if p.FuelLH.Known() {
 		t.noteShare("fuel flow", p.FuelLH, p.FuelCI95LH, fuel)
 		t.noteShare("economy", p.NmPerL, p.NmPerLCI95, speed/fuel)
@@ -215,6 +215,24 @@ func (t *tally) point(p analysis.SpeedPoint, rs []rehearse.TrueRun, boat *rehear
 		const metresAMinute = 1852.0 / 60 // of a knot
 		t.note("slip", float64(p.SlipPct)-100*(1-speed*metresAMinute*gearRatio/(pitchM*rpm)), float64(p.SlipCI95Pct))
 	}
+}
+
+// bothWaysKn is the boat's own speed over a point's headings, with the opposite ones
+// of runs that have none there.
+func bothWaysKn(p analysis.SpeedPoint, rs []rehearse.TrueRun, s *rehearse.Scenario) float64 {
+	all := slices.Clone(rs)
+	for i, r := range rs {
+		if p.OneWay != nil && slices.Contains(p.OneWay.Runs, p.Runs[i]) {
+			r.HeadingDeg += 180
+			all = append(all, r)
+		}
+	}
+	speed, total := 0.0, 0.0
+	for _, r := range all {
+		w := 1 / likeDirection(r, all)
+		speed, total = speed+w*kn(s.SteadyMS(r.RPM, r.HeadingDeg)), total+w
+	}
+	return speed / total
 }
 
 // likeDirection counts the runs within 45° of one, itself among them: each

@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ahull/analysis/current"
@@ -31,7 +32,7 @@ func (x explainer) run(s *sheet, i int) {
 func engineText(r runs.Run) string {
 	var out []string
 	if !math.IsNaN(r.RPM) {
-		out = append(out, fmt.Sprintf("%.0f rpm%s", r.RPM, byHand(r.RPMByHand)))
+		out = append(out, runs.RPMText(r.RPM)+byHand(r.RPMByHand))
 	}
 	if !math.IsNaN(r.FuelFlow) {
 		out = append(out, fmt.Sprintf("%.1f L/h of fuel%s", r.FuelFlow, byHand(r.FuelByHand)))
@@ -271,9 +272,19 @@ func (x explainer) speedLoss(s *sheet, i int) {
 	}
 	s.words("Runs at this engine speed, through the water, and their weights", strings.Join(like, "; "))
 	s.words("Sea", fmt.Sprintf("%s, %.0f° off the bow", r.Sea, r.SeaAngle))
-	middle := w.step("Speed midway between into the sea and with it", strings.Join(terms, " + "), sum, s.kn(), "kn")
+	middle := w.step("Speed midway between into the sea and with it, on the straight line through these runs", strings.Join(terms, " + "), sum, s.kn(), "kn")
 	w.is(w.step("What this run falls short of it", fmt.Sprintf("100 × (%s − %s) / %s", middle, own, middle), 100*(middle.v-own.v)/middle.v, 2+s.fine, "%"))
+	x.tellCurve(s, r.ID, middle)
 	_, sd := x.water.MeanSpeed(ids, against)
 	w.doubts(fitParts(x.water.MeanSpeedDoubts(ids, against), speedNames, 1.959964*sd))
 	w.enter()
+}
+
+// tellCurve tells the line's middle from the speed curve's figure for the same runs.
+func (x explainer) tellCurve(s *sheet, id string, middle figure) {
+	for _, p := range x.curve.Points {
+		if curve := printed(knots(p.Speed), s.kn()); slices.Contains(p.Runs, id) && curve.v != middle.v {
+			s.Notes = append(s.Notes, fmt.Sprintf("The speed curve has %s ± %s kn at this engine speed, not the %s kn midway: it is the mean over the headings run and their opposites, each direction counted once; midway is where the straight line of speed on the cosine of the sea's angle has the sea abeam.", curve, printed(knots(p.CI95), s.kn()), middle))
+		}
+	}
 }

@@ -58,7 +58,7 @@ type SpeedPoint struct {
 	Runs        []string `json:"runs"`
 	BothWays    bool     `json:"both_ways"`         // runs on nearly opposite headings
 	MeanOfMeans bool     `json:"mean_of_means"`     // the current is not known: reciprocal runs by the mean of means
-	OneWay      *OneWay  `json:"one_way,omitempty"` // of runs one way only: what was corrected for that
+	OneWay      *OneWay  `json:"one_way,omitempty"` // where runs have none on the opposite heading: what was corrected for that
 	FuelLH      Number   `json:"fuel_l_h"`
 	FuelCI95LH  Number   `json:"fuel_ci95_l_h"`
 	NmPerL      Number   `json:"nm_per_l"`
@@ -71,12 +71,20 @@ type SpeedPoint struct {
 	TrimCI95Deg Number   `json:"trim_ci95_deg"`
 }
 
-// OneWay is the correction of a point whose runs went one way only: its speed and ±
-// are those both ways.
+// RunOneWay tells that she was run on one course only at this point's engine speed.
+func (p SpeedPoint) RunOneWay() bool {
+	return !p.BothWays && !p.MeanOfMeans && (p.OneWay == nil || p.OneWay.OneCourse)
+}
+
+// OneWay is the correction of a point some of whose runs have none on nearly the
+// opposite heading, so that the sea is not averaged out of them: its speed and ± are
+// those both ways.
 type OneWay struct {
-	LossPct      Number `json:"loss_pct"`      // by what the sea on that heading slows her, taken off; minus: it hastens her
-	LossCI95Pct  Number `json:"loss_ci95_pct"` // half-width, in the point's ±
-	EngineSpeeds int    `json:"engine_speeds"` // run both ways on that heading, which tell the loss; 0: none does, and the ± alone is widened
+	Runs         []string `json:"runs"`          // that have none the other way
+	OneCourse    bool     `json:"one_course"`    // they are all of the point's, on about one heading
+	LossPct      Number   `json:"loss_pct"`      // by what share the runs made are slower than both ways, for the sea, taken off; minus: faster
+	LossCI95Pct  Number   `json:"loss_ci95_pct"` // half-width, in the point's ±
+	EngineSpeeds int      `json:"engine_speeds"` // run both ways about there, which tell the loss; 0: none does, and the ± alone is widened
 }
 
 // Economy is what is read off the speed curve between its points.

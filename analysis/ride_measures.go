@@ -67,7 +67,7 @@ func pointValue(r *Results, p SpeedPoint) RideValue {
 			v.single(run.STWKn)
 		}
 	}
-	v.RPM, v.Group, v.OneWay, v.BothMeans, v.Of = p.RPM, p.Group, !p.BothWays && !p.MeanOfMeans, p.MeanOfMeans, p.Runs
+	v.RPM, v.Group, v.OneWay, v.BothMeans, v.Of = p.RPM, p.Group, p.RunOneWay(), p.MeanOfMeans, p.Runs
 	return v
 }
 

@@ -154,7 +154,7 @@ func (t *tally) compare(s *rehearse.Scenario, v voyage) {
 			t.note("current direction", stat.Wrap180(float64(c.ToDeg)-math.Atan2(e, n)*180/math.Pi), float64(c.ToCI95Deg))
 		}
 	}
-	t.compareSpeeds(v, &s.Boat)
+	t.compareSpeeds(v, s)
 	t.compareMotion(v, &s.Sensors)
 	t.compareLeewayFit(v, &s.Boat)
 	t.compareHandling(v, &s.Boat)

@@ -45,12 +45,16 @@ func adviseRuns(r *analysis.Results) string {
 	return ""
 }
 
-// adviseOneWay names the engine speeds that were run one way only.
+// adviseOneWay names the engine speeds that were not run both ways.
 func adviseOneWay(r *analysis.Results) string {
 	var speeds []string
+	how := "run one way only"
 	for _, p := range r.SpeedCurve {
 		if !p.BothWays && p.RPM.Known() && len(p.Runs) > 0 {
 			speeds = append(speeds, rpmText(p.RPM))
+			if !p.RunOneWay() && !p.MeanOfMeans {
+				how = "not run on opposite headings"
+			}
 		}
 	}
 	if !r.Current.Known { // then such points aren't in the curve
@@ -60,9 +64,9 @@ func adviseOneWay(r *analysis.Results) string {
 	case len(speeds) == 0:
 		return ""
 	case len(speeds) == 1:
-		return speeds[0] + " rpm was run one way only: run it back on the opposite heading."
+		return speeds[0] + " rpm was " + how + ": run it back on the opposite heading."
 	}
-	return list(speeds) + " rpm were run one way only: run each back on the opposite heading."
+	return list(speeds) + " rpm were " + how + ": run each back on the opposite heading."
 }
 
 // runsAlone are the engine speeds of runs that no point of the curve has.

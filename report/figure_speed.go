@@ -214,7 +214,7 @@ func speedKey(r *analysis.Results, points []analysis.SpeedPoint) []keyEntry {
 		entries = append(entries, keyEntry{name: name, mark: &st})
 	}
 	if oneWay {
-		entries = append(entries, keyEntry{name: "one way only", mark: &series{stroke{color: blue}, ring}})
+		entries = append(entries, keyEntry{name: "not run both ways", mark: &series{stroke{color: blue}, ring}})
 	}
 	if len(r.Economy.Curve) > 0 {
 		band := sheer(blue, 0.16)

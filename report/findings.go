@@ -106,10 +106,13 @@ func singlesText(r *analysis.Results, p analysis.SpeedPoint, u Units) string {
 }
 
 func onOneCourse(p analysis.SpeedPoint) string {
-	if p.BothWays || p.MeanOfMeans {
+	switch {
+	case p.RunOneWay():
+		return " (run one way only)"
+	case p.BothWays || p.MeanOfMeans:
 		return ""
 	}
-	return " (run one way only)"
+	return " (not run on opposite headings)"
 }
 
 // overGround gives the range of the runs' speeds over ground.

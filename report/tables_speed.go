@@ -50,8 +50,8 @@ func speedTable(r *analysis.Results, u Units) table {
 	}
 	t.note("fuel flow", "Its ± is how far like runs differ; the flow meter's own error, which is the same for all of them, is not in it.")
 	t.note("single runs", "Single runs: the slowest and the fastest by direction. The speed is the mean over the headings run, and the ± is that mean's; so single runs lie farther apart than it.")
-	if anyTrue(r.SpeedCurve, func(p row) bool { return !p.BothWays && !p.MeanOfMeans }) {
-		t.Notes = append(t.Notes, "One way: run in one direction only. Such a speed is carried to both ways by what the sea did on that heading at engine speeds run both ways, and its ± holds that; without any, its ± is widened for the sea.")
+	if anyTrue(r.SpeedCurve, func(p row) bool { return waysText(p) != "" }) {
+		t.Notes = append(t.Notes, "One way: no other run on the opposite heading. Such a speed is carried to both ways of the sea by what the sea did at engine speeds run both ways, and its ± holds that; without any, its ± is widened for the sea.")
 	}
 	t.note("range", "Range is what the tank less 10 % reaches at this speed.")
 	t.note("slip", "Slip is how far the propeller falls short of its pitch.")
@@ -111,10 +111,24 @@ func seaInBrackets(r *analysis.Results, u Units) string {
 // runsText names a point's runs, those in a row as from-to.
 func runsText(p analysis.SpeedPoint) string {
 	text := strings.NewReplacer(" to ", "-", ", ", " ", " and ", " ").Replace(analysis.IDList(p.Runs))
-	if !p.BothWays {
-		text += ", one way"
+	if ways := waysText(p); ways != "" {
+		text += ", " + ways
 	}
 	return text
+}
+
+// waysText says which ways a point was not run; empty where each run has one on the
+// opposite heading.
+func waysText(p analysis.SpeedPoint) string {
+	switch {
+	case p.RunOneWay():
+		return "one way"
+	case p.OneWay == nil:
+		return ""
+	case !p.BothWays:
+		return "none opposite"
+	}
+	return strings.Join(p.OneWay.Runs, " ") + " one way"
 }
 
 // economyLines are what is read off the curve between its points.

@@ -179,5 +179,15 @@ func (e *Estimate) LikeSpeed(ids []string, weights []float64) (ms, sd float64) {
 	if !e.Known || e.fit == nil || len(ids) == 0 {
 		return math.NaN(), math.NaN()
 	}
-	return e.fit.likeSpeed(ids, weights)
+	return e.fit.likeSpeed(ids, weights, nil)
+}
+
+// WaySpeed is LikeSpeed over headings run and not run: a run like ids[k] counts with
+// the weight there[k] on the heading run, and with back[k] on the opposite one. What
+// the sea does there is what all runs of the day tell of it.
+func (e *Estimate) WaySpeed(ids []string, there, back []float64) (ms, sd float64) {
+	if !e.Known || e.fit == nil || len(ids) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	return e.fit.likeSpeed(ids, there, back)
 }

@@ -3,6 +3,7 @@ package current
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -30,6 +31,20 @@ func (m *model) speedTarget(i int) target {
 func (m *model) likeTarget(i int) target {
 	q := m.speedTarget(i)
 	q.coef[srcScatter] = nil
+	return q
+}
+
+// backTarget is likeTarget on the opposite heading: the sea's parts that go with the
+// angle turn round, those that go with twice the angle stay.
+func (m *model) backTarget(i int) target {
+	q := m.likeTarget(i)
+	for j := range 2 { // cosine and sine
+		q.mean -= 2 * q.coef[srcSea][j] * m.sources[srcSea].mean[j]
+		q.coef[srcSea][j] *= -1
+	}
+	for j := range q.coef[srcSeaGroup] {
+		q.coef[srcSeaGroup][j] *= -1
+	}
 	return q
 }
 
@@ -253,15 +268,27 @@ func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) 
 	return ms / sum, math.Sqrt(math.Max(0, variance)) / math.Abs(sum)
 }
 
-func (p *posterior) likeSpeed(ids []string, weights []float64) (ms, sd float64) {
+// likeSpeed is the mean of the like of runs on the headings run (weights; nil: all 1)
+// and on the opposite ones (back; nil: none).
+func (p *posterior) likeSpeed(ids []string, weights, back []float64) (ms, sd float64) {
 	w, sum, ok := p.runWeights(ids, weights)
 	if !ok {
 		return math.NaN(), math.NaN()
 	}
+	turned := make([]float64, len(w))
+	for k, x := range back {
+		turned[p.index[ids[k]]] += x
+	}
+	if back != nil {
+		sum = orOne(floats.Sum(w) + floats.Sum(turned))
+	}
 	var mean target
-	for i, x := range w {
-		if x != 0 {
-			mean.add(x/sum, p.model.likeTarget(i))
+	for i := range w {
+		if w[i] != 0 {
+			mean.add(w[i]/sum, p.model.likeTarget(i))
+		}
+		if turned[i] != 0 {
+			mean.add(turned[i]/sum, p.model.backTarget(i))
 		}
 	}
 	m, cov := p.model.tell(p.sols, []target{mean})
@@ -285,8 +312,13 @@ func (p *posterior) runWeights(ids []string, weights []float64) (w []float64, su
 		w[i] += x
 		sum += x
 	}
+	return w, orOne(sum), true
+}
+
+// orOne is a sum of weights, 1 where it is nothing: a difference of speeds.
+func orOne(sum float64) float64 {
 	if math.Abs(sum) < 1e-9 {
-		sum = 1
+		return 1
 	}
-	return w, sum, true
+	return sum
 }

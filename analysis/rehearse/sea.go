@@ -43,6 +43,15 @@ func (b *Boat) speedFactor(s *Sea, headingDeg, steadyMS float64) float64 {
 	return 1 - loss*hump*math.Min(s.HeightM, 1.2)
 }
 
+// SteadyMS is the boat's steady speed through the water at an engine speed, on a
+// heading in the scenario's sea, m/s.
+func (s *Scenario) SteadyMS(rpm, headingDeg float64) float64 {
+	sea := s.Sea
+	sea.begin(s.Wind)
+	calm := s.Boat.SteadyMS(rpm)
+	return calm * s.Boat.speedFactor(&sea, headingDeg, calm)
+}
+
 // motion is the standard deviations under power, degrees.
 type motion struct{ yaw, roll, pitch float64 }
 

@@ -1,6 +1,7 @@
 package runs
 
 import (
+	"fmt"
 	"math"
 	"sort"
 )
@@ -73,3 +74,7 @@ func tolerance(a, b Run) float64 {
 func withinGroup(rs []Run, group []int, i int) bool {
 	return rs[i].RPM-rs[group[0]].RPM <= 2*tolerance(rs[group[0]], rs[i])
 }
+
+// RPMText names an engine speed, the same everywhere: to the nearest ten, as no
+// tachometer is better.
+func RPMText(rpm float64) string { return fmt.Sprintf("%.0f rpm", 10*math.Round(rpm/10)) }

@@ -30,9 +30,8 @@ func (c *curve) point(group []int) (Point, bool) {
 		return p, false
 	}
 	members := c.members(p.Runs)
-	if p.BothWays = bothWays(members); !p.BothWays {
-		c.oneWay(&p, members)
-	}
+	p.BothWays = bothWays(members)
+	c.balance(&p, members)
 	p.RPM = mean(members, func(r runs.Run) float64 { return r.RPM })
 	w := directionWeights(members)
 	p.Fuel, p.FuelCI95 = c.fuel.mean(members, w, fuelOf)
@@ -250,7 +249,7 @@ func (c *curve) checkSlip() {
 		return
 	}
 	p := c.result.Points[wrong[0]]
-	what := fmt.Sprintf("at %.0f rpm", p.RPM)
+	what := "at " + runs.RPMText(p.RPM)
 	if len(wrong) > 1 || known < 3 {
 		what = "at every point"
 		wrong = wrong[:0]
@@ -258,7 +257,7 @@ func (c *curve) checkSlip() {
 			wrong = append(wrong, i)
 		}
 	}
-	c.warn("no-slip", fmt.Sprintf("a slip of %.0f %% at %.0f rpm is none: gear_ratio (engine turns to one of the propeller) or propeller_pitch in the trial file is wrong, or the rpm; slip is withheld %s", p.Slip, p.RPM, what))
+	c.warn("no-slip", fmt.Sprintf("a slip of %.0f %% at %s is none: gear_ratio (engine turns to one of the propeller) or propeller_pitch in the trial file is wrong, or the rpm; slip is withheld %s", p.Slip, runs.RPMText(p.RPM), what))
 	for _, i := range wrong {
 		c.result.Points[i].Slip, c.result.Points[i].SlipCI95 = math.NaN(), math.NaN()
 	}
@@ -267,7 +266,7 @@ func (c *curve) checkSlip() {
 func (c *curve) checkNegativeSlip() {
 	for _, p := range c.result.Points {
 		if p.Slip+p.SlipCI95 < 0 {
-			c.warn("negative-slip", fmt.Sprintf("slip at %.0f rpm comes out at %.0f %%, which can hardly be: check propeller_pitch and gear_ratio in the trial file, and the rpm", p.RPM, p.Slip))
+			c.warn("negative-slip", fmt.Sprintf("slip at %s comes out at %.0f %%, which can hardly be: check propeller_pitch and gear_ratio in the trial file, and the rpm", runs.RPMText(p.RPM), p.Slip))
 			return
 		}
 	}

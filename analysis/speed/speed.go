@@ -30,8 +30,12 @@ type Point struct {
 	// MeanOfMeans: the current is not known, so the speed is that of reciprocal
 	// runs by the mean of means.
 	MeanOfMeans bool
-	// SeaLoss: of runs one way only, by what share the sea on that heading slows her
-	// against both ways, with its half-width; Speed is without it. From: the engine
+	// Alone are the runs that have no other on nearly the opposite heading, so that
+	// the sea is not averaged out of them; OneCourse: all are, on about one heading.
+	Alone     []string
+	OneCourse bool
+	// SeaLoss: with runs alone, by what share the runs made are slower than both ways
+	// of the sea, with its half-width; Speed is without it. From: the engine
 	// speeds run both ways that tell it; 0: none, and only the ± is widened.
 	SeaLoss, SeaLossCI95 float64
 	SeaLossFrom          int

@@ -12,6 +12,7 @@ import (
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
 	"ahull/analysis/stat"
+	"ahull/analysis/track"
 	"ahull/analysis/trial"
 )
 
@@ -29,6 +30,17 @@ func sail(s rehearse.Scenario, change func([]runs.Run)) sailed {
 	tr := v.Track()
 	tri := trial.Bare()
 	tri.Engine.Tank, tri.Engine.GearRatio, tri.Engine.PropellerPitch = 450, 1.75, 0.4826
+	segs := trueSegments(v, tr)
+	out := sailed{truth: &v.Truth, tri: tri, runs: runs.Measure(tr, segs, tri), rest: RestPitch(tr, segs)}
+	if change != nil {
+		change(out.runs)
+	}
+	out.est = current.Fit(out.runs, current.NewDay(tr, tri))
+	return out
+}
+
+// trueSegments are a voyage's true segments on its track.
+func trueSegments(v *rehearse.Voyage, tr *track.Track) []segment.Segment {
 	var segs []segment.Segment
 	n := 0
 	for _, q := range v.Truth.Segments {
@@ -39,12 +51,7 @@ func sail(s rehearse.Scenario, change func([]runs.Run)) sailed {
 		}
 		segs = append(segs, g)
 	}
-	out := sailed{truth: &v.Truth, tri: tri, runs: runs.Measure(tr, segs, tri), rest: RestPitch(tr, segs)}
-	if change != nil {
-		change(out.runs)
-	}
-	out.est = current.Fit(out.runs, current.NewDay(tr, tri))
-	return out
+	return segs
 }
 
 // trueSpeed is the mean of the true speeds of a point's runs, each direction
