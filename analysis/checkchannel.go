@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"ahull/analysis/stat"
+	"ahull/analysis/track"
 	"ahull/nmea"
 )
 
@@ -12,24 +13,14 @@ import (
 func checkChannel(ch nmea.Channel, used bool, log *nmea.Log) CheckChannel {
 	c := CheckChannel{Quantity: string(ch.Quantity), Unit: quantityUnit[ch.Quantity],
 		Talker: ch.Source.Talker, Sentence: ch.Source.Sentence, Name: ch.Source.Name, Samples: len(stat.Finite(ch.Value)),
-		RateHz: Unknown(), Noise: Number(noiseOf(ch)), Min: Unknown(), Max: Unknown(), Used: used}
+		RateHz: Number(track.RateHz(ch.Time)), Noise: Number(noiseOf(ch)), Min: Unknown(), Max: Unknown(), Used: used}
 	steps := make([]float64, 0, len(ch.Time))
 	for i := 1; i < len(ch.Time); i++ {
 		steps = append(steps, ch.Time[i]-ch.Time[i-1]-restIn(log.Rests, ch.Time[i-1], ch.Time[i]))
 	}
-	limit := 5.0
-	if len(steps) > 0 {
-		limit = math.Max(3*stat.Median(steps), limit)
-	}
-	awake, beats := 0.0, 0
+	limit := track.HoleLimit(steps)
 	for _, dt := range steps {
-		if !c.hole(dt, limit) {
-			awake += dt
-			beats++
-		}
-	}
-	if awake > 0 {
-		c.RateHz = Number(float64(beats) / awake)
+		c.hole(dt, limit)
 	}
 	if n := len(ch.Time); n > 0 {
 		c.hole(ch.Time[0]-log.First-restIn(log.Rests, log.First, ch.Time[0]), limit)
@@ -61,14 +52,12 @@ func restIn(rests []nmea.Gap, from, to float64) float64 {
 }
 
 // hole counts a silence that is longer than the limit.
-func (c *CheckChannel) hole(dt, limit float64) bool {
-	if !(dt > limit) {
-		return false
+func (c *CheckChannel) hole(dt, limit float64) {
+	if dt > limit {
+		c.Holes++
+		c.LongestHoleS = Number(math.Max(float64(c.LongestHoleS), dt))
+		c.SilentS += Number(dt)
 	}
-	c.Holes++
-	c.LongestHoleS = Number(math.Max(float64(c.LongestHoleS), dt))
-	c.SilentS += Number(dt)
-	return true
 }
 
 // noiseOf is the scatter from one sample to the next, one standard deviation:

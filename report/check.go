@@ -81,7 +81,11 @@ func checkAccount(b *strings.Builder, l analysis.LogAccount, width int) {
 		if !l.Dated {
 			layout = "15:04:05"
 		}
-		text += fmt.Sprintf(", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format("15:04:05"), undated(l),
+		last := layout
+		if l.First.UTC().Format(time.DateOnly) == l.Last.UTC().Format(time.DateOnly) {
+			last = "15:04:05"
+		}
+		text += fmt.Sprintf(", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format(last), undated(l),
 			duration(l.Last.Sub(*l.First).Round(time.Second).Seconds()))
 	}
 	b.WriteString(wrapped("", text, width))

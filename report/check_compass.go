@@ -17,7 +17,7 @@ func checkCompass(b *strings.Builder, c *analysis.CompassCheck, u Units, width i
 		return
 	}
 	sp := u.speed()
-	b.WriteString("\n" + wrapped("", fmt.Sprintf("Course over ground less heading, above %s (1 %s of current across makes up to %s of it)",
+	b.WriteString("\n" + wrapped("", fmt.Sprintf("Course over ground less heading, above %s (1 %s of current across makes some %s of it at her usual speed, more when slower)",
 		Plain(sp.of(c.AboveKn), 0, sp.unit), sp.unit, Plain(float64(c.PerKn)/sp.factor, 0, "°")), width))
 	var parts []string
 	for _, o := range c.Octants {

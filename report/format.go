@@ -182,7 +182,7 @@ func clock(t time.Time) string {
 	return t.Format("15:04:05")
 }
 
-// duration prints seconds as "4 min 05 s".
+// duration prints seconds as "4 min 05 s", from an hour on as "1 h 56 min".
 func duration(seconds float64) string {
 	if !finite(seconds) || seconds < 0 {
 		return missing
@@ -194,7 +194,8 @@ func duration(seconds float64) string {
 	case s < 3600:
 		return strconv.Itoa(s/60) + " min " + twoDigits(s%60) + " s"
 	}
-	return strconv.Itoa(s/3600) + " h " + twoDigits(s%3600/60) + " min"
+	m := int(math.Round(seconds / 60))
+	return strconv.Itoa(m/60) + " h " + twoDigits(m%60) + " min"
 }
 
 func twoDigits(n int) string {

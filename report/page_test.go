@@ -231,6 +231,18 @@ func TestSummaryCutsNoNumber(t *testing.T) {
 	}
 }
 
+// A log that ends on another day than it began on says on which.
+func TestCheckSaysTheDayOfTheEnd(t *testing.T) {
+	first := time.Date(2026, 5, 14, 17, 0, 0, 0, time.UTC)
+	for hours, want := range map[int]string{3: "2026-05-14 17:00:00 to 20:00:00 UTC (3 h 00 min)", 120: "2026-05-14 17:00:00 to 2026-05-19 17:00:00 UTC (120 h 00 min)"} {
+		last := first.Add(time.Duration(hours) * time.Hour)
+		var b bytes.Buffer
+		if err := CheckTable(&b, &analysis.CheckReport{Log: analysis.LogAccount{Dated: true, First: &first, Last: &last}}, 200); err != nil || !strings.Contains(b.String(), want) {
+			t.Errorf("%v\n%s, want %s", err, b.String(), want)
+		}
+	}
+}
+
 func TestCheckTable(t *testing.T) {
 	last := at(1)
 	rep := &analysis.CheckReport{

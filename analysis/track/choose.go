@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"ahull/analysis/stat"
 	"ahull/nmea"
 )
 
@@ -74,11 +75,36 @@ func (c *chooser) record(name string, ch nmea.Channel, chosen bool, why string) 
 	if !chosen {
 		why = "not needed beside the chosen one"
 	}
-	rate := math.NaN()
-	if p := period(Series{Time: ch.Time}); p > 0 {
-		rate = 1 / p
+	c.choices = append(c.choices, SourceChoice{Channel: name, Source: ch.Source, RateHz: RateHz(ch.Time), Samples: len(ch.Time), Chosen: chosen, Why: why})
+}
+
+// HoleLimit is the step between samples from which on it is a hole, s: more than
+// three sample periods, and more than 5 s.
+func HoleLimit(steps []float64) float64 {
+	if len(steps) == 0 {
+		return 5
 	}
-	c.choices = append(c.choices, SourceChoice{Channel: name, Source: ch.Source, RateHz: rate, Samples: len(ch.Time), Chosen: chosen, Why: why})
+	return math.Max(3*stat.Median(steps), 5)
+}
+
+// RateHz is how many samples a second came while they came: the mean over the time
+// that is no hole. NaN where there are none.
+func RateHz(times []float64) float64 {
+	steps := make([]float64, 0, len(times))
+	for i := 1; i < len(times); i++ {
+		steps = append(steps, times[i]-times[i-1])
+	}
+	limit := HoleLimit(steps)
+	beats, sum := 0, 0.0
+	for _, dt := range steps {
+		if dt <= limit {
+			beats, sum = beats+1, sum+dt
+		}
+	}
+	if !(sum > 0) {
+		return math.NaN()
+	}
+	return float64(beats) / sum
 }
 
 // stuckShare is the share of its time in which a sensor that hangs gives one

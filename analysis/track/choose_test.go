@@ -147,3 +147,24 @@ func TestOneReceiverGivesBoth(t *testing.T) {
 		}
 	}
 }
+
+// A hole takes nothing from the rate, and fewer samples than steps make none.
+func TestRateIsOfTheTimeThatIsNoHole(t *testing.T) {
+	var times []float64
+	for i := range 1000 {
+		at := float64(i) / 5
+		if i%5 == 0 {
+			at += 0.08 // late now and then: the mean stays
+		}
+		if i >= 400 {
+			at += 13
+		}
+		times = append(times, at)
+	}
+	if rate := RateHz(times); math.Abs(rate-5) > 0.01 {
+		t.Errorf("%v Hz, not 5", rate)
+	}
+	if rate := RateHz(times[:1]); !math.IsNaN(rate) {
+		t.Errorf("one sample has a rate of %v Hz", rate)
+	}
+}

@@ -87,6 +87,7 @@ func TestLoadFaults(t *testing.T) {
 	for name, c := range map[string]struct{ toml, want string }{
 		"bare number":        {"[boat]\nlength = 25", `t.toml:4: boat.length: found 25; expected a length with its unit, in quotes ("23 ft" or "7.2 m")`},
 		"wrong dimension":    {"[boat]\n\nbeam = \"8 kg\"", `t.toml:5: boat.beam: "8 kg" is a mass; expected a length`},
+		"a propeller's size": {"[engine]\npropeller_pitch = \"17\"", `t.toml:4: engine.propeller_pitch: "17" has no unit; expected a length ("17 in" or "0.43 m")`},
 		"unknown unit":       {"[boat]\nlength = \"4 fathom\"", `t.toml:4: boat.length: "4 fathom" has the unknown unit "fathom"; expected a length`},
 		"no unit":            {"[load]\nfuel = \"80\"", `t.toml:4: load.fuel: "80" has no unit; expected a volume`},
 		"negative":           {"[boat]\nlength = \"-25 ft\"", `t.toml:4: boat.length: found "-25 ft"; expected a length, more than zero`},

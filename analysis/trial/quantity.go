@@ -36,6 +36,21 @@ var examples = map[dimension]string{
 	level:  `"84 dB"`,
 }
 
+// keyExamples are of keys whose quantity is of another size than usual.
+var keyExamples = map[string]string{
+	"propeller_pitch":   `"17 in" or "0.43 m"`,
+	"anemometer_height": `"10 ft" or "3 m"`,
+	"wave_height":       `"2 ft" or "0.6 m"`,
+}
+
+// exampleOf shows how a key's quantity is written.
+func exampleOf(key string, dim dimension) string {
+	if text := keyExamples[key]; text != "" {
+		return text
+	}
+	return examples[dim]
+}
+
 // unit is one way to write a dimension; factor brings it to m, kg, litres,
 // litres an hour, m/s, W, degrees, s or dB.
 type unit struct {

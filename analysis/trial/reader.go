@@ -194,16 +194,16 @@ func (t *table) quantity(key string, dim dimension, lim limit) float64 {
 	}
 	s, ok := v.(string)
 	if !ok {
-		t.fail(t.path(key), "found %s; expected %s with its unit, in quotes (%s)", show(v), dim, examples[dim])
+		t.fail(t.path(key), "found %s; expected %s with its unit, in quotes (%s)", show(v), dim, exampleOf(key, dim))
 		return math.NaN()
 	}
 	x, err := parseQuantity(s, dim)
 	if err != nil {
-		t.fail(t.path(key), "%v; expected %s (%s)", err, dim, examples[dim])
+		t.fail(t.path(key), "%v; expected %s (%s)", err, dim, exampleOf(key, dim))
 		return math.NaN()
 	}
 	t.written[t.path(key)] = s
-	return t.limited(key, x, lim, strconv.Quote(s), string(dim), examples[dim])
+	return t.limited(key, x, lim, strconv.Quote(s), string(dim), exampleOf(key, dim))
 }
 
 // number is a plain number without a unit; NaN where the key isn't given.
