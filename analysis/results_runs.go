@@ -96,7 +96,7 @@ type Economy struct {
 	HumpCI95Kn      Number        `json:"hump_ci95_kn"`
 	PlaningKn       Number        `json:"planing_kn"`
 	PlaningCI95Kn   Number        `json:"planing_ci95_kn"`
-	BestKn          Number        `json:"best_kn"`      // most miles a litre; on the plane where she planes
+	BestKn          Number        `json:"best_kn"`      // most miles a litre; above the hump where she planes, null where it can't be told from the hump
 	BestFromKn      Number        `json:"best_from_kn"` // 95 % range of where that speed lies
 	BestToKn        Number        `json:"best_to_kn"`
 	BestRPM         Number        `json:"best_rpm"`

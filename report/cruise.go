@@ -19,7 +19,13 @@ func planingCruise(r *analysis.Results) cruise {
 		from -= e.PlaningCI95Kn
 	}
 	return cruise{kn: e.BestKn, rpm: e.BestRPM, from: e.BestFromKn, to: e.BestToKn, nmPerL: e.BestNmPerL, nmPerC: e.BestNmPerLCI95,
-		onPlane: e.PlaningKn.Known() && e.BestKn >= from}
+		onPlane: e.PlaningKn.Known() && e.BestKn >= from && !(e.BestKn <= e.HumpKn+e.HumpCI95Kn)}
+}
+
+// hidden tells that above the hump no best can be told from the hump itself.
+func hidden(r *analysis.Results) bool {
+	e := r.Economy
+	return e.HumpKn.Known() && e.BestAnyKn.Known() && !e.BestKn.Known()
 }
 
 // where tells the part of the curve that a cruise which is not the best of all is
@@ -58,8 +64,13 @@ func (c cruise) words(u Units) string {
 		return text
 	}
 	text += " (" + scaledText(c.nmPerL, c.nmPerC, u.economy())
-	if sp := u.speed(); c.from.Known() && c.from < c.to {
-		text += "; the best lies from " + rangeText([]float64{sp.of(c.from), sp.of(c.to)}, 1, sp.unit)
+	sp := u.speed()
+	switch low, high := sp.of(c.from), sp.of(c.to); {
+	case !c.from.Known() || !c.to.Known():
+	case fixed(low, 1) == fixed(high, 1):
+		text += "; the best lies at no other speed of the curve"
+	default:
+		text += "; the best lies from " + rangeText([]float64{low, high}, 1, sp.unit)
 	}
 	return text + ")"
 }

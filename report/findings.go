@@ -79,6 +79,8 @@ func cruiseText(r *analysis.Results, u Units) string {
 	case plane.worse(all):
 		where := plane.where()
 		return " " + strings.ToUpper(where[:1]) + where[1:] + " her fuel takes her farthest at " + plane.words(u) + "; at any speed, " + all.name() + " at " + all.words(u) + "."
+	case hidden(r):
+		return " At any speed her fuel takes her farthest " + all.name() + " at " + all.words(u) + ". Above the hump no best can be told from the hump itself, " + aboutSpeed(r.Economy.HumpKn, r.Economy.HumpCI95Kn, u) + "."
 	case plane.kn.Known():
 		return " Her fuel takes her farthest at " + plane.words(u) + "."
 	}

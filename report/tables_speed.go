@@ -149,7 +149,10 @@ func economyLines(r *analysis.Results, u Units) [][2]string {
 		name += ", " + plane.where()
 	}
 	add(name, plane.kn, plane.words(u))
-	if plane.worse(all) {
+	if hidden(r) {
+		add("Farthest on her fuel, above the hump", e.HumpKn, "not told: it can't be told from the hump itself")
+	}
+	if plane.worse(all) || hidden(r) {
 		add("Farthest on her fuel, at any speed", all.kn, all.words(u)+", "+all.name())
 	}
 	if e.MeanOfMeans && len(out) > 0 {

@@ -155,6 +155,26 @@ func TestNotesGoWithColumns(t *testing.T) {
 	}
 }
 
+// Above a hump that the best can't be told from none is named, and a range that is one
+// speed has no "from".
+func TestBestHiddenByTheHump(t *testing.T) {
+	r := fullDay()
+	r.SpeedCurve[0].NmPerL, r.SpeedCurve[0].NmPerLCI95 = 1.037, 0.011
+	e := &r.Economy
+	e.BestKn, e.HumpCI95Kn = analysis.Unknown(), 6
+	e.BestAnyKn, e.BestAnyRPM, e.BestAnyNmPerL, e.BestAnyNmPerLCI, e.BestAnyFromKn, e.BestAnyToKn = 2.45, 650, 1.037, 0.011, 2.44, 2.45
+	got := Findings(r)[0].Text
+	for _, want := range []string{"At any speed her fuel takes her farthest idling in gear at 2.5 kn", "Above the hump no best can be told from the hump itself, 11 ± 6 kn"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q lacks %q", got, want)
+		}
+	}
+	e.BestAnyToKn = 2.441
+	if got := Findings(r)[0].Text; !strings.Contains(got, "the best lies at no other speed") || strings.Contains(got, "lies from") {
+		t.Errorf("a range of one speed: %q", got)
+	}
+}
+
 // At the best economy on the plane, a better one at idle must be told too.
 func TestBestEconomyAtAnySpeed(t *testing.T) {
 	r := fullDay()

@@ -25,7 +25,7 @@ type Economy struct {
 	// part ends. m/s.
 	Hump, Planing         float64
 	HumpCI95, PlaningCI95 float64
-	Best                  Cruise // most miles a litre; above the hump where she planes
+	Best                  Cruise // most miles a litre; above the hump where she planes, NaN where it can't be told from the hump
 	BestOfAll             Cruise // most miles a litre at any speed
 	Idle                  Point  // the point at idle in gear; Speed NaN without one
 
@@ -56,7 +56,16 @@ const (
 func economy(points []Point) Economy {
 	e := reading(points, samples)
 	e.doubts(points)
+	if e.Best.Speed != e.BestOfAll.Speed && !e.clearOfHump() {
+		e.Best = noCruise()
+	}
 	return e
+}
+
+// clearOfHump tells that the best speed lies away from the hump by more than the
+// hump's ±: what may be the hump itself is not the best above it.
+func (e *Economy) clearOfHump() bool {
+	return !(math.Abs(e.Best.Speed-e.Hump) <= e.HumpCI95)
 }
 
 // reading reads the curve as the points have it, at n places between them.

@@ -241,6 +241,26 @@ func TestHumpOfKnownBoat(t *testing.T) {
 	near(t, "planing by slope, kn", e.Planing/knot, 19.8, 0.01)
 }
 
+// TestBestIsToldFromTheHump: where the runs lie so far apart that the best above the
+// hump may be the hump, none is named; where it is clear of it, it is.
+func TestBestIsToldFromTheHump(t *testing.T) {
+	day := func(rpm, kn, litres, trim []float64) Economy {
+		var points []Point
+		for i := range rpm {
+			points = append(points, Point{RPM: rpm[i], Speed: kn[i] * knot, CI95: 0.05 * knot, Fuel: litres[i], FuelCI95: 0.01 * litres[i], PerLitre: kn[i] / litres[i], Trim: trim[i], TrimCI95: 0.1})
+		}
+		return economy(points)
+	}
+	few := day([]float64{650, 3500, 4000, 5200}, []float64{2.3, 19.5, 24.8, 33.2}, []float64{2.2, 37, 48, 88}, []float64{0.5, 5, 3, 1.5})
+	if !(few.HumpCI95 > 1) || !math.IsNaN(few.Best.Speed) || math.IsNaN(few.BestOfAll.Speed) {
+		t.Errorf("hump %.1f ± %.1f m/s: the best above it is put at %.1f, at any speed at %.1f", few.Hump, few.HumpCI95, few.Best.Speed, few.BestOfAll.Speed)
+	}
+	many := day([]float64{650, 1500, 2000, 2500, 2800, 3200, 4000, 5200}, []float64{2.3, 5.8, 7.5, 9, 11, 15.3, 24.8, 33.2}, []float64{2.2, 8.5, 15, 23, 28, 34, 46, 88}, []float64{0.5, 2, 4, 5.5, 5, 3.5, 2, 1.5})
+	if !(many.Best.Speed > many.Hump+many.HumpCI95) {
+		t.Errorf("hump %.1f ± %.1f m/s: the best above it is put at %.1f", many.Hump, many.HumpCI95, many.Best.Speed)
+	}
+}
+
 // TestNoHump: a curve as straight as a displacement boat's has none, and a
 // curve is never drawn beyond its points.
 func TestNoHump(t *testing.T) {
