@@ -17,7 +17,7 @@ import (
 func TestOneWayHoldsTruth(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	const days = 20
-	for _, pairs := range []int{3, 1} {
+	for _, pairs := range []int{3, 1, 0} {
 		held, n := 0, 0
 		for range days {
 			lost := 0.01 + 0.05*r.Float64()
@@ -34,6 +34,10 @@ func TestOneWayHoldsTruth(t *testing.T) {
 				add(rpm, 0, rpm/400*(1-own))
 				add(rpm, 180, rpm/400*(1+own))
 			}
+			if pairs == 0 { // across only: they tell the current, and nothing of a head sea
+				add(2000, 90, 5)
+				add(2000, 270, 5)
+			}
 			add(5000, 10, 12.5*(1-lost*(1+0.2*r.NormFloat64())))
 			got := Curve(rs, current.Fit(rs, plainDay()), trial.Bare(), Rest{Deg: math.NaN(), SE: math.NaN()})
 			for _, p := range got.Points {
@@ -41,6 +45,9 @@ func TestOneWayHoldsTruth(t *testing.T) {
 					n++
 					if math.Abs(p.Speed-12.5) <= p.CI95 {
 						held++
+					}
+					if p.SeaLossFrom != pairs {
+						t.Fatalf("%d engine speeds are said to tell the sea, of %d", p.SeaLossFrom, pairs)
 					}
 					if p.BothWays || !warned(got, "one-way") {
 						t.Fatal("a point run one way only is not told as one")
