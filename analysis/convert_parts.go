@@ -185,9 +185,9 @@ func (d *day) speedUpResults() []SpeedUp {
 	out := []SpeedUp{}
 	for _, s := range d.speedUps {
 		r := SpeedUp{ID: s.ID, Start: utc(s.Start), End: utc(s.End), FromKn: kn(s.From), ToKn: kn(s.To), TimesS: map[string]Number{},
-			TimesCI95S: Number(s.TimesCI95), ToPlaneS: Number(s.ToPlane), ToPlaneCI: Number(s.ToPlaneCI95), OverGround: s.OverGround}
+			TimesCI95S: map[string]Number{}, ToPlaneS: Number(s.ToPlane), ToPlaneCI: Number(s.ToPlaneCI95), OverGround: s.OverGround}
 		for k, v := range s.Times {
-			r.TimesS[k] = Number(v)
+			r.TimesS[k], r.TimesCI95S[k] = Number(v), Number(s.TimesCI95[k])
 		}
 		out = append(out, r)
 	}

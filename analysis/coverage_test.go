@@ -327,7 +327,7 @@ func (t *tally) compareHandling(v voyage, boat *rehearse.Boat) {
 			}
 			for kn, s := range w.TimesS {
 				if got, ok := g.TimesS[kn]; ok {
-					t.note("time to "+kn+" kn", float64(got)-s, float64(g.TimesCI95S))
+					t.note("time to "+kn+" kn", float64(got)-s, float64(g.TimesCI95S[kn]))
 				}
 			}
 		}

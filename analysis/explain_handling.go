@@ -198,8 +198,9 @@ func (x explainer) speedUp(s *sheet, u handling.SpeedUp) {
 	}
 	slices.Sort(levels)
 	for _, kn := range levels {
-		p := newPassing(s, u.Passings[strconv.Itoa(kn)], zero, fmt.Sprintf("%d kn", kn), math.NaN())
-		x.timeTo(s, fmt.Sprintf("Time to %d kn", kn), vouched{u.Times[strconv.Itoa(kn)], u.TimesCI95, u.Doubts}, open, p)
+		name := strconv.Itoa(kn)
+		p := newPassing(s, u.Passings[name], zero, name+" kn", math.NaN())
+		x.timeTo(s, "Time to "+name+" kn", vouched{u.Times[name], u.TimesCI95[name], u.Doubts[name]}, open, p)
 	}
 	if !math.IsNaN(u.ToPlane) {
 		p := newPassing(s, u.Passings["plane"], zero, "the planing speed", x.curve.Economy.PlaningCI95)

@@ -32,7 +32,7 @@ func TestManoeuvresAreWorkedOut(t *testing.T) {
 		}
 		for _, x := range v.results.SpeedUps {
 			for kn, s := range x.TimesS {
-				same(t, sheets[x.ID], "Time to "+kn+" kn", s, x.TimesCI95S)
+				same(t, sheets[x.ID], "Time to "+kn+" kn", s, x.TimesCI95S[kn])
 				ups++
 			}
 			same(t, sheets[x.ID], "Time to the planing speed of the speed curve", x.ToPlaneS, x.ToPlaneCI)

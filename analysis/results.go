@@ -199,7 +199,7 @@ type SpeedUp struct {
 	FromKn     Number            `json:"from_kn"`
 	ToKn       Number            `json:"to_kn"`
 	TimesS     map[string]Number `json:"times_s"`              // "10", "20", "30" kn
-	TimesCI95S Number            `json:"times_ci95_s"`         // of each of them
+	TimesCI95S map[string]Number `json:"times_ci95_s"`         // of each of them
 	ToPlaneS   Number            `json:"time_to_plane_s"`      // to Economy.PlaningKn
 	ToPlaneCI  Number            `json:"time_to_plane_ci95_s"` // what Economy.PlaningCI95Kn leaves open included
 	OverGround bool              `json:"over_ground"`

@@ -168,7 +168,8 @@ func rideSpeedUp(r *Results) ([]RideMeasure, *RideMissing) {
 	}
 	var out []RideMeasure
 	for _, mark := range marksOf(*best) {
-		v := rideValue(best.TimesS[strconv.Itoa(mark)], best.TimesCI95S)
+		name := strconv.Itoa(mark)
+		v := rideValue(best.TimesS[name], best.TimesCI95S[name])
 		v.FromKn, v.ToKn, v.OverGround, v.Of = best.FromKn, Number(mark), best.OverGround, []string{best.ID}
 		out = append(out, measure(RideSpeedUp, "s", v))
 	}

@@ -131,7 +131,8 @@ func TestWindSensorIsTold(t *testing.T) {
 // A speed-up's times and a long drift's pieces have their ±.
 func TestTimesAndPiecesHaveTheirDoubt(t *testing.T) {
 	r := fullDay()
-	r.SpeedUps[0].TimesCI95S, r.SpeedUps[0].ToPlaneS, r.SpeedUps[0].ToPlaneCI = 0.77, 8.04, 0.77
+	r.SpeedUps[0].TimesCI95S = map[string]analysis.Number{"10": 0.77, "20": 0.77, "30": 0.77}
+	r.SpeedUps[0].ToPlaneS, r.SpeedUps[0].ToPlaneCI = 8.04, 0.77
 	r.Drifts[0].Windows[0].DownwindCI, r.Drifts[0].Windows[0].CrosswindCI = 0.05, 0.04
 	all := func(rows [][]string) string {
 		var b strings.Builder

@@ -40,7 +40,8 @@ func crowded() *analysis.Results {
 	}
 	for i := range r.SpeedUps {
 		r.SpeedUps[i].TimesS = map[string]analysis.Number{"10": 3.4, "20": 7.9, "30": 15}
-		r.SpeedUps[i].TimesCI95S, r.SpeedUps[i].ToPlaneS = 0.6, 6
+		r.SpeedUps[i].TimesCI95S = map[string]analysis.Number{"10": 0.5, "20": 0.6, "30": 0.6}
+		r.SpeedUps[i].ToPlaneS = 6
 	}
 	for i := range r.Runs {
 		r.Runs[i].AccelTenth = 2
@@ -209,8 +210,9 @@ func TestEveryRideFigureHasItsWidth(t *testing.T) {
 func TestRideSpeedUpIsFromRest(t *testing.T) {
 	r := fullDay()
 	times := map[string]analysis.Number{"10": 2, "20": 5, "30": 9}
-	fromRest := analysis.SpeedUp{ID: "U8", FromKn: 0.4, ToKn: 22, TimesS: map[string]analysis.Number{"10": 3, "20": 7}, TimesCI95S: 0.5, ToPlaneS: analysis.Unknown()}
-	rolling := analysis.SpeedUp{ID: "U9", FromKn: 9, ToKn: 32, TimesS: times, TimesCI95S: 0.5, ToPlaneS: analysis.Unknown()}
+	each := map[string]analysis.Number{"10": 0.5, "20": 0.5, "30": 0.5}
+	fromRest := analysis.SpeedUp{ID: "U8", FromKn: 0.4, ToKn: 22, TimesS: map[string]analysis.Number{"10": 3, "20": 7}, TimesCI95S: each, ToPlaneS: analysis.Unknown()}
+	rolling := analysis.SpeedUp{ID: "U9", FromKn: 9, ToKn: 32, TimesS: times, TimesCI95S: each, ToPlaneS: analysis.Unknown()}
 	marks := func(s *analysis.RideSheet) (out []float64, models int) {
 		for _, m := range s.Measures {
 			if m.Name == analysis.RideSpeedUp {

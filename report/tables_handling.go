@@ -76,7 +76,7 @@ func speedUpTable(r *analysis.Results, u Units) table {
 			if !ok {
 				return missing
 			}
-			return seconds(n, s.TimesCI95S)
+			return seconds(n, s.TimesCI95S[mark])
 		}, ""})
 	}
 	cols = append(cols, col[row]{"to plane", "s", func(s row) string { return seconds(s.ToPlaneS, s.ToPlaneCI) }, ""})

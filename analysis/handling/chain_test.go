@@ -110,7 +110,7 @@ func TestManoeuvresThroughTheChain(t *testing.T) {
 					ups[1]++
 					for kn, x := range w.TimesS {
 						if got, ok := g.Times[kn]; ok {
-							s["time to "+kn].add(got-x, g.TimesCI95)
+							s["time to "+kn].add(got-x, g.TimesCI95[kn])
 						}
 					}
 				}

@@ -17,8 +17,8 @@ type SpeedUp struct {
 	Start, End float64            // Unix s, of the segment
 	From, To   float64            // m/s
 	Times      map[string]float64 // s to "10", "20", "30" kn, where she began below and came to it
-	TimesCI95  float64            // of each of them
-	Doubts     []Doubt            // what that is made of
+	TimesCI95  map[string]float64 // of each of them
+	Doubts     map[string][]Doubt // what those are made of
 	ToPlane    float64            // s to the planing speed of the day's speed curve; NaN where not known or not come to
 	OverGround bool               // the current is not known: speeds are over ground
 
@@ -61,7 +61,7 @@ func SpeedUps(tr *track.Track, segs []segment.Segment, water WaterAt, planing Pl
 func speedUp(tr *track.Track, s segment.Segment, water WaterAt, planing Planing) SpeedUp {
 	lo, hi := max(0, s.From-approachS-guardS), min(tr.Len(), s.To+afterS)
 	p := gathering{path: pathOf(tr, lo, hi, water), edge: s.From - lo}
-	u := SpeedUp{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), Times: map[string]float64{}, Passings: map[string]Passing{},
+	u := SpeedUp{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), Times: map[string]float64{}, TimesCI95: map[string]float64{}, Doubts: map[string][]Doubt{}, Passings: map[string]Passing{},
 		ToPlane: math.NaN(), ToPlaneCI95: math.NaN(), OverGround: p.overGround}
 	u.From, u.To = mean(p.speed, p.edge-approachS/2, p.edge), mean(p.speed, s.To-lo-1, s.To-lo+2)
 	if math.IsNaN(u.From) {
@@ -69,17 +69,14 @@ func speedUp(tr *track.Track, s segment.Segment, water WaterAt, planing Planing)
 	}
 	opened := p.opens(tr, lo, hi, &u)
 	along := p.waterSD(p.direction(s.To - lo))
-	slowest := passed{gain: math.Inf(1)}
 	for _, kn := range []int{10, 20, 30} {
 		if x := p.passes(float64(kn)*knot, u); !math.IsNaN(x.took) {
-			u.Times[strconv.Itoa(kn)], u.Passings[strconv.Itoa(kn)] = x.took, x.Passing
-			if x.gain < slowest.gain {
-				slowest = x
-			}
+			name := strconv.Itoa(kn)
+			u.Times[name], u.Passings[name] = x.took, x.Passing
+			u.Doubts[name] = x.doubts(opened, along)
+			u.TimesCI95[name] = half(u.Doubts[name])
 		}
 	}
-	u.Doubts = slowest.doubts(opened, along)
-	u.TimesCI95 = half(u.Doubts)
 	u.toPlane(p, planing, opened, along)
 	return u
 }
@@ -126,9 +123,6 @@ func (p gathering) passes(level float64, u SpeedUp) passed {
 // current may be off along her course, m/s.
 func (x passed) doubts(opened []Doubt, along float64) []Doubt {
 	out := append([]Doubt(nil), opened...)
-	if math.IsInf(x.gain, 1) {
-		return out
-	}
 	gain := math.Max(x.gain, leastGain)
 	return append(out, Doubt{"the current", along / gain}, Doubt{"waves and the receiver's noise in her speed", x.noise / gain})
 }
