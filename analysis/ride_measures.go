@@ -68,6 +68,7 @@ func pointValue(r *Results, p SpeedPoint) RideValue {
 		}
 	}
 	v.RPM, v.Group, v.OneWay, v.BothMeans, v.Of = p.RPM, p.Group, p.RunOneWay(), p.MeanOfMeans, p.Runs
+	v.NotOpposite = !p.BothWays && !p.MeanOfMeans && !v.OneWay
 	return v
 }
 

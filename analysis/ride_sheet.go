@@ -69,17 +69,18 @@ type RideValue struct {
 	From  Number `json:"from"`
 	To    Number `json:"to"`
 
-	RPM        Number `json:"rpm"`
-	SpeedKn    Number `json:"speed_kn"`
-	FromKn     Number `json:"from_kn"` // of a speed-up
-	ToKn       Number `json:"to_kn"`
-	WindKn     Number `json:"wind_kn"`
-	Sea        string `json:"sea,omitempty"`
-	Group      string `json:"group,omitempty"`
-	OneWay     bool   `json:"one_way,omitempty"`       // run on one course only
-	BothMeans  bool   `json:"mean_of_means,omitempty"` // the mean of runs there and back: the current is not known
-	OverGround bool   `json:"over_ground,omitempty"`   // the current is not known and still in it
-	OffCurve   bool   `json:"off_curve,omitempty"`     // read off the curve between runs: none was made at this engine speed
+	RPM         Number `json:"rpm"`
+	SpeedKn     Number `json:"speed_kn"`
+	FromKn      Number `json:"from_kn"` // of a speed-up
+	ToKn        Number `json:"to_kn"`
+	WindKn      Number `json:"wind_kn"`
+	Sea         string `json:"sea,omitempty"`
+	Group       string `json:"group,omitempty"`
+	OneWay      bool   `json:"one_way,omitempty"`       // run on one course only
+	NotOpposite bool   `json:"not_opposite,omitempty"`  // of several courses, no two opposite
+	BothMeans   bool   `json:"mean_of_means,omitempty"` // the mean of runs there and back: the current is not known
+	OverGround  bool   `json:"over_ground,omitempty"`   // the current is not known and still in it
+	OffCurve    bool   `json:"off_curve,omitempty"`     // read off the curve between runs: none was made at this engine speed
 	// Singles is how many single runs a mean is of, or how many drifts there are of
 	// which this is the longest, and SinglesFrom, SinglesTo from what to what they are.
 	Singles     int      `json:"singles,omitempty"`

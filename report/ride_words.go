@@ -150,7 +150,7 @@ func rideName(m analysis.RideMeasure, u Units) string {
 // topName tells the top speed, which is of runs both ways, from the speed of one
 // stretch.
 func topName(v analysis.RideValue, both, one string) string {
-	if v.OneWay || v.OverGround || v.Singles == 1 {
+	if v.OneWay || v.NotOpposite || v.OverGround || v.Singles == 1 {
 		return one
 	}
 	return both
@@ -215,7 +215,8 @@ func rideHow(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
 	case analysis.RideTop, analysis.RideBest, analysis.RideHeld:
 		add(v.RPM.Known(), rpmText(v.RPM)+" rpm")
 		add(v.OneWay && !v.OverGround, "one way only")
-		add(m.Name == analysis.RideTop && v.Singles > 1 && !v.OneWay && !v.BothMeans,
+		add(v.NotOpposite, "no two runs on opposite courses")
+		add(m.Name == analysis.RideTop && v.Singles > 1 && !v.OneWay && !v.NotOpposite && !v.BothMeans,
 			"mean of both ways ("+rangeText([]float64{sp.of(v.SinglesFrom), sp.of(v.SinglesTo)}, 1, "")+")")
 		add(v.OffCurve, offCurve)
 		add(v.BothMeans, "mean of there and back")

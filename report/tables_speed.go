@@ -51,7 +51,7 @@ func speedTable(r *analysis.Results, u Units) table {
 	t.note("fuel flow", "Its ± is how far like runs differ; the flow meter's own error, which is the same for all of them, is not in it.")
 	t.note("single runs", "Single runs: the slowest and the fastest by direction. The speed is the mean over the headings run, and the ± is that mean's; so single runs lie farther apart than it.")
 	if anyTrue(r.SpeedCurve, func(p row) bool { return waysText(p) != "" }) {
-		t.Notes = append(t.Notes, "One way: no other run on the opposite heading. Such a speed is carried to both ways of the sea by what the sea did at engine speeds run both ways, and its ± holds that; without any, its ± is widened for the sea.")
+		t.Notes = append(t.Notes, "One way, none opposite: runs that have no other on the opposite heading. Such a speed is carried to both ways of the sea by what the sea did at engine speeds run both ways, and its ± holds that; without any, its ± is widened for the sea.")
 	}
 	t.note("range", "Range is what the tank less 10 % reaches at this speed.")
 	t.note("slip", "Slip is how far the propeller falls short of its pitch.")
