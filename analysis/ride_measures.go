@@ -58,12 +58,12 @@ func rideSpeed(r *Results) ([]RideMeasure, *RideMissing) {
 		&RideMissing{"current", "speeds without the current: no current could be told from this ride; connect a compass, and run each throttle setting both ways"}
 }
 
-// pointValue is the speed of a point and, where it is of several runs, from what to
+// pointValue is the speed of a point and, where it is of runs both ways, from what to
 // what these were.
 func pointValue(r *Results, p SpeedPoint) RideValue {
 	v := rideValue(p.SpeedKn, p.CI95Kn)
 	for _, run := range r.Runs {
-		if slices.Contains(p.Runs, run.ID) && run.STWKn.Known() {
+		if p.BothWays && slices.Contains(p.Runs, run.ID) && run.STWKn.Known() {
 			v.single(run.STWKn)
 		}
 	}
@@ -75,7 +75,7 @@ func pointValue(r *Results, p SpeedPoint) RideValue {
 // rideCruise is the speed at which her fuel takes her farthest, else the one that
 // was held longest, and the economy there.
 func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
-	if e := r.Economy; e.BestKn.Known() && clearOfHump(e) {
+	if e := r.Economy; e.BestKn.Known() {
 		v := rideValue(e.BestKn, Unknown())
 		v.OffCurve = offCurve(r, e.BestRPM)
 		v.From, v.To, v.RPM, v.BothMeans = e.BestFromKn, e.BestToKn, e.BestRPM, e.MeanOfMeans
@@ -98,12 +98,6 @@ func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
 		return append(out, measure(RideEconomy, "nm/L", v)), nil
 	}
 	return out, &RideMissing{RideEconomy, "what she burns: no fuel flow was logged; connect the engine's fuel flow, or note it off the dash"}
-}
-
-// clearOfHump tells that the best speed lies above the hump, or below it, by more
-// than the hump's ±: at a speed that may be the hump nobody cruises.
-func clearOfHump(e Economy) bool {
-	return !e.HumpKn.Known() || !e.HumpCI95Kn.Known() || e.BestKn > e.HumpKn+e.HumpCI95Kn || e.BestKn < e.HumpKn-e.HumpCI95Kn
 }
 
 // offCurve tells that no run was made at an engine speed, so that what is said of it

@@ -57,3 +57,18 @@ func TestUnrunIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// Where the printed difference is not that of the printed figures the headline says
+// why, and only there.
+func TestHeadlineSaysThatDifferencesAreRoundedAlone(t *testing.T) {
+	m := analysis.Measure{Name: "head_sea_heading_sd", Unit: "°", Before: 2.64, BeforeCI95: 0.31, After: 1.66, AfterCI95: 0.24, Difference: -0.84, CI95: [2]analysis.Number{-1.24, -0.44},
+		DifferencePct: -33, Verdict: analysis.VerdictLower, BeforeVariant: "a", AfterVariant: "b"}
+	even := m
+	even.Before, even.After, even.Difference, even.CI95, even.DifferencePct = 2.5, 2, -0.5, [2]analysis.Number{-0.9, -0.1}, -20
+	for want, m := range map[bool]analysis.Measure{true: m, false: even} {
+		text := Units{}.headline(pairing{before: "a", after: "b", shown: []analysis.Measure{m}})
+		if strings.Contains(text, "rounded on their own") != want {
+			t.Errorf("%s: want it said: %v", text, want)
+		}
+	}
+}

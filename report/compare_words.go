@@ -294,7 +294,26 @@ func (u Units) headline(p pairing) string {
 	for _, m := range p.shown {
 		parts = append(parts, changeText(m, u)+" ("+u.insteadText(m)+")")
 	}
-	return "With " + after + " she " + list(parts) + "."
+	text := "With " + after + " she " + list(parts) + "."
+	if slices.ContainsFunc(p.shown, u.roundsApart) {
+		text += " Differences are rounded on their own, not taken from the rounded figures."
+	}
+	return text
+}
+
+// roundsApart tells that a measure's difference, or its share, is printed otherwise
+// than the printed figures would give it.
+func (u Units) roundsApart(m analysis.Measure) bool {
+	s := u.scaleOf(m)
+	printed := func(v, half analysis.Number) float64 {
+		p := math.Pow10(max(0, analysis.Decimals(s.of(v), s.half(v, half), s.unit)))
+		return math.Round(s.of(v)*p) / p
+	}
+	before, after := printed(m.Before, m.BeforeCI95), printed(m.After, m.AfterCI95)
+	half := math.Max(float64(m.Difference-m.CI95[0]), float64(m.CI95[1]-m.Difference))
+	apart := math.Abs(printed(m.Difference, analysis.Number(half)) - (after - before))
+	share := m.DifferencePct.Known() && m.Unit != "%" && math.Abs(math.Round(float64(m.DifferencePct))-math.Round(100*(after-before)/before)) > 0
+	return apart > 1e-9 || share
 }
 
 // wouldHaveShown counts them.

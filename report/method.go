@@ -1,6 +1,8 @@
 package report
 
 import (
+	"strings"
+
 	"ahull/analysis"
 )
 
@@ -39,7 +41,7 @@ func particulars(r *analysis.Results, u Units) [][2]string {
 	add(len(leewayDrifts(r)) > 0, "Leeway", "What is left of a drift's motion over ground when the current is taken out: a part downwind and a part across the wind.")
 	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.HeadingSDDeg.Known() }), "Heading spread",
 		"The standard deviation of heading about its own slow trend, so that a slow change of course is not taken for unsteadiness.")
-	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.SpeedLossPct.Known() }), "Speed lost", speedLostMeans)
+	add(anyTrue(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.SpeedLossPct.Known() }), "Speed lost", sentence(strings.TrimPrefix(speedLostMeans, "Speed lost: ")))
 	add(true, "Missing numbers", "A dash is a number that could not be had from this log. Nothing is guessed.")
 	return out
 }

@@ -140,17 +140,43 @@ func trackSeries(line analysis.TrackLine, u Units) map[string]series1 {
 }
 
 func stretches(r *analysis.Results, u Units) []stretch {
-	sums := segmentIDs(r)
+	sums, used := segmentIDs(r), usedSeconds(r)
 	out := make([]stretch, 0, len(r.Segments))
 	for _, s := range r.Segments {
 		length := math.Round(u.length().of(s.DistanceM))
 		if !finite(length) {
 			length = -1
 		}
+		lasted := duration(s.End.Sub(s.Start).Seconds())
+		if part := usedText(s, used); part != "" {
+			lasted += " (" + part + " of it used)"
+		}
 		out = append(out, stretch{ID: clean(s.ID), Kind: styleOf(s.Kind).kind, Name: styleOf(s.Kind).name, Start: unix(s.Start), End: unix(s.End),
-			Length: length, Lasted: duration(s.End.Sub(s.Start).Seconds()), Note: noteOf(s), Apart: clean(s.Excluded), HasSums: sums[clean(s.ID)]})
+			Length: length, Lasted: lasted, Note: noteOf(s), Apart: clean(s.Excluded), HasSums: sums[clean(s.ID)]})
 	}
 	return out
+}
+
+// usedSeconds is how much of each run and drift its results are of: what is left once
+// she is steady, or her way is off.
+func usedSeconds(r *analysis.Results) map[string]float64 {
+	out := map[string]float64{}
+	for _, x := range r.Runs {
+		out[x.ID] = x.End.Sub(x.Start).Seconds()
+	}
+	for _, x := range r.Drifts {
+		out[x.ID] = x.End.Sub(x.Start).Seconds()
+	}
+	return out
+}
+
+// usedText is the part of a stretch that is used, "" where that is all of it.
+func usedText(s analysis.Segment, used map[string]float64) string {
+	seconds, known := used[s.ID]
+	if part := duration(seconds); known && part != duration(s.End.Sub(s.Start).Seconds()) {
+		return part
+	}
+	return ""
 }
 
 // noteOf is what the trial file says of a stretch.
@@ -188,17 +214,20 @@ func hasKey(m map[string]bool, key string) bool { _, there := m[key]; return the
 // segmentTable is every stretch of the day: what the track and the timeline show.
 func segmentTable(r *analysis.Results, u Units) table {
 	type row = analysis.Segment
-	le := u.length()
-	return build("stretches", "Every stretch of the day", r.Segments, []col[row]{
+	le, used := u.length(), usedSeconds(r)
+	t := build("stretches", "Every stretch of the day", r.Segments, []col[row]{
 		{"stretch", "", func(s row) string { return clean(s.ID) }, ""},
 		{"what", "", func(s row) string { return styleOf(s.Kind).name }, ""},
 		{"start", zoneOf(r), func(s row) string { return clock(s.Start) }, ""},
 		{"end", zoneOf(r), func(s row) string { return clock(s.End) }, ""},
 		{"lasted", "", func(s row) string { return duration(s.End.Sub(s.Start).Seconds()) }, ""},
+		{"of it used", "", func(s row) string { return usedText(s, used) }, ""},
 		{"over ground", le.unit, func(s row) string { return Plain(le.of(s.DistanceM), 0, "") }, ""},
 		{"note", "", noteOf, ""},
 		{"left out", "", func(s row) string { return clean(s.Excluded) }, ""},
 	})
+	t.note("of it used", "Of it used: results are of this part, after she is steady or her way is off; where nothing stands, of all of it.")
+	return t
 }
 
 // momentTable is the timeline at round times: what stood in the log then, not

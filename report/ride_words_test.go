@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"ahull/analysis"
 )
@@ -35,8 +36,7 @@ func TestTopSpeedSaysWhatItIsOf(t *testing.T) {
 	}
 }
 
-// What is read off the curve at an engine speed that was not run says so, and a best
-// speed that may be the hump is no cruising speed.
+// What is read off the curve at an engine speed that was not run says so.
 func TestCruisingSpeedOffTheCurve(t *testing.T) {
 	r := crowded()
 	for _, c := range []struct {
@@ -49,10 +49,6 @@ func TestCruisingSpeedOffTheCurve(t *testing.T) {
 				t.Errorf("%v rpm: %s", c.rpm, row)
 			}
 		}
-	}
-	r.Economy.HumpKn, r.Economy.HumpCI95Kn = r.Economy.BestKn-1, 2
-	if s := analysis.RideOf(r, analysis.RideOptions{}); rideRowOf(s, analysis.RideBest) != "" || rideRowOf(s, analysis.RideHeld) == "" {
-		t.Error("the hump is no place to cruise at")
 	}
 }
 
@@ -107,6 +103,27 @@ func TestSteadinessIsOneFigure(t *testing.T) {
 		ride := strings.ReplaceAll(rideFindings(analysis.RideOf(r, analysis.RideOptions{}), Units{})[1].Short, "\u00a0", " ")
 		if report != ride || !strings.HasPrefix(report, c.want) {
 			t.Errorf("report %s, ride %s, want %s", report, ride, c.want)
+		}
+	}
+}
+
+// The list of stretches says what part of one its results are of.
+func TestStretchesSayWhatIsUsed(t *testing.T) {
+	r := fullDay()
+	run := &r.Runs[0]
+	for _, s := range r.Segments {
+		if s.ID == run.ID {
+			run.Start, run.End = s.Start.Add(10*time.Second), s.End
+		}
+	}
+	table := segmentTable(r, Units{})
+	i := slices.IndexFunc(table.Columns, func(h heading) bool { return h.Name == "of it used" })
+	if i < 0 {
+		t.Fatal("no column")
+	}
+	for _, row := range table.Rows {
+		if row[0] == run.ID && row[i] != duration(run.End.Sub(run.Start).Seconds()) {
+			t.Errorf("%s: %s used", run.ID, row[i])
 		}
 	}
 }

@@ -26,7 +26,7 @@ func newRide() *cobra.Command {
 		Short: "Make the one-page sheet of a ride, for a customer",
 		Long: `Ride makes a page that a customer can read: where the ride went, how fast she
 was, how fast she got going, how steady and how soft she was in the day's sea,
-and how she drifts, each with its ±. Into a folder it writes
+and how she drifts, each with its ± where one is known. Into a folder it writes
 
   ride-sheet.html   one page that needs nothing else
   ride-sheet.pdf    the same on one sheet: A4, or Letter where lengths are in feet

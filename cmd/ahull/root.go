@@ -12,8 +12,9 @@ import (
 )
 
 const about = `ahull reads the NMEA 0183 log of a day's trial and says how fast the boat is,
-how she behaves in a sea, and how she drifts: with the current taken out, and
-with a ± beside every figure.
+how she behaves in a sea, and how she drifts: with the current taken out. Speeds,
+fuel, spreads, leeway and manoeuvres have a ±; what has none, such as the
+wind, roll or trim of a single run or the path of a drift, is as it was measured.
 
 A trial is a log, several logs of one day, or a trial file (TOML) beside its
 logs that says what was tried. A log alone will do to begin with.
