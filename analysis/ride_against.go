@@ -89,6 +89,10 @@ func (s *RideSheet) setBeside(model *Results) {
 			m.Model = curveAt(model, m.Ride.RPM)
 		case RideHeading, RidePitch, RideRoll:
 			m.Model = bandBeside(model, *m)
+		case RideDriftShare: // of winds at two heights no shares stand side by side
+			if model.Conditions.WindAsMeasured == s.WindAsMeasured {
+				m.Model = likeMeasure(all, *m)
+			}
 		case RideEconomy:
 			if s.has(RideBest) {
 				m.Model = likeMeasure(all, *m)

@@ -65,3 +65,53 @@ func TestHeightOfWindIsNamedWhereKnown(t *testing.T) {
 		}
 	}
 }
+
+// Days of which one has no height of the vane are not compared at a height, and a
+// ride's drift for the wind stands beside one of a like wind only.
+func TestWindsOfTwoHeightsAreNotSetSideBySide(t *testing.T) {
+	c := &analysis.Comparison{Variants: []analysis.Variant{{Days: []analysis.VariantDay{{}, {}}}, {Days: []analysis.VariantDay{{}}}}}
+	if name := (Units{}).comparedWind(c); name != "wind at 10 m" {
+		t.Error(name)
+	}
+	c.Variants[1].Days[0].WindAsMeasured = true
+	if name := (Units{}).comparedWind(c); name != "wind as measured" {
+		t.Error(name)
+	}
+	for _, measured := range []bool{true, false} {
+		model := fullDay()
+		model.Conditions.WindAsMeasured = measured
+		m, ok := find(analysis.RideOf(fullDay(), analysis.RideOptions{Against: model}), analysis.RideDriftShare)
+		if !ok || (m.Model == nil) != measured {
+			t.Errorf("as measured %v: beside it %v", measured, m.Model)
+		}
+	}
+}
+
+// A current that changed is told from what to what, one that did not with its ±; where
+// the place is hidden its direction is not told.
+func TestRideCurrentIsNoMeanOfWhatTurned(t *testing.T) {
+	r := fullDay()
+	none := analysis.Unknown()
+	at := func(kn, to analysis.Number) analysis.CurrentAt {
+		return analysis.CurrentAt{Kn: kn, ToDeg: to, UncertaintyKn: 0.05, ToCI95Deg: 5}
+	}
+	r.Current = analysis.Current{Known: true, MeanKn: 0.25, MeanToDeg: 100, MeanToCI95Deg: 10, UncertaintyKn: 0.04, At: []analysis.CurrentAt{at(0.26, 160), {Kn: none, ToDeg: none}, at(0.44, 50)}}
+	facts := func(hide bool) string {
+		for _, f := range rideFacts(analysis.RideOf(r, analysis.RideOptions{HidePlace: hide}), Units{}) {
+			if strings.HasPrefix(f[0], "Current") {
+				return f[1]
+			}
+		}
+		return ""
+	}
+	if text := facts(false); !strings.Contains(text, "0.26 to 0.44 kn, turning") || strings.Contains(text, "0.25") {
+		t.Error(text)
+	}
+	r.Current.At = []analysis.CurrentAt{at(0.25, 100), at(0.26, 101)}
+	if text := facts(false); text != "0.25 ± 0.04 kn to 100 ± 10°" {
+		t.Error(text)
+	}
+	if text := facts(true); text != "0.25 ± 0.04 kn" {
+		t.Error(text)
+	}
+}
