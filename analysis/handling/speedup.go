@@ -69,13 +69,17 @@ func speedUp(tr *track.Track, s segment.Segment, water WaterAt, planing Planing)
 	}
 	opened := p.opens(tr, lo, hi, &u)
 	along := p.waterSD(p.direction(s.To - lo))
+	come, steadiest := map[string]passed{}, math.Inf(1)
 	for _, kn := range []int{10, 20, 30} {
 		if x := p.passes(float64(kn)*knot, u); !math.IsNaN(x.took) {
-			name := strconv.Itoa(kn)
-			u.Times[name], u.Passings[name] = x.took, x.Passing
-			u.Doubts[name] = x.doubts(opened, along)
-			u.TimesCI95[name] = half(u.Doubts[name])
+			come[strconv.Itoa(kn)], steadiest = x, math.Min(steadiest, x.noise)
 		}
+	}
+	for name, x := range come {
+		x.noise = steadiest // where she begins to gather way her speed is no parabola
+		u.Times[name], u.Passings[name] = x.took, x.Passing
+		u.Doubts[name] = x.doubts(opened, along)
+		u.TimesCI95[name] = half(u.Doubts[name])
 	}
 	u.toPlane(p, planing, opened, along)
 	return u
