@@ -35,15 +35,41 @@ func ReadResults(data []byte) (*Results, error) {
 		}
 	}
 	var r Results
-	var given any
-	if err := json.Unmarshal(data, &r); err != nil {
-		return nil, fmt.Errorf("is not what was expected (%s)", strings.TrimPrefix(err.Error(), "json: "))
-	}
+	var given map[string]any
 	if err := json.Unmarshal(data, &given); err != nil {
 		return nil, err
 	}
+	if oneForAll(given) {
+		if renewed, err := json.Marshal(given); err == nil {
+			data = renewed
+		}
+	}
+	if err := json.Unmarshal(data, &r); err != nil {
+		return nil, fmt.Errorf("is not what was expected (%s)", strings.TrimPrefix(err.Error(), "json: "))
+	}
 	forgetAbsent(reflect.ValueOf(&r).Elem(), given)
 	return &r, nil
+}
+
+// oneForAll gives the times of a speed-up each a ± where the file is of the days when
+// they had one for all, and tells whether it did.
+func oneForAll(given map[string]any) bool {
+	renewed := false
+	ups, _ := given["speed_ups"].([]any)
+	for _, up := range ups {
+		u, _ := up.(map[string]any)
+		half, one := u["times_ci95_s"].(float64)
+		times, _ := u["times_s"].(map[string]any)
+		if !one {
+			continue
+		}
+		each := map[string]any{}
+		for mark := range times {
+			each[mark] = half
+		}
+		u["times_ci95_s"], renewed = each, true
+	}
+	return renewed
 }
 
 // forgetAbsent makes numbers that the file doesn't have not known, for zero is a
