@@ -34,6 +34,13 @@ func TestTopSpeedSaysWhatItIsOf(t *testing.T) {
 	if !strings.Contains(f.Text, "mean of both directions (single runs 30.3 to 32.1 kn)") || !strings.Contains(f.Of, "top speed") {
 		t.Errorf("report: %s; %s", f.Of, f.Text)
 	}
+	top.BothWays, top.OneWay = false, &analysis.OneWay{Runs: top.Runs, LossCI95Pct: 1, EngineSpeeds: 2} // 140° apart, say
+	if row := rideRowOf(analysis.RideOf(r, analysis.RideOptions{}), analysis.RideTop); !strings.Contains(row, "no two runs on opposite courses") || strings.Contains(row, "mean of both ways") || strings.Contains(row, "one way only") {
+		t.Errorf("two runs not opposite: %s", row)
+	}
+	if text := Findings(r)[0].Text; !strings.Contains(text, "(not run on opposite headings)") || strings.Contains(text, "one way only") {
+		t.Errorf("report of two runs not opposite: %s", text)
+	}
 }
 
 // What is read off the curve at an engine speed that was not run says so.
