@@ -48,6 +48,8 @@ func ReadResults(data []byte) (*Results, error) {
 		return nil, fmt.Errorf("is not what was expected (%s)", strings.TrimPrefix(err.Error(), "json: "))
 	}
 	forgetAbsent(reflect.ValueOf(&r).Elem(), given)
+	c := &r.Conditions // an older file says it in words only
+	c.WindAsMeasured = c.WindAsMeasured || strings.HasPrefix(c.WindHeightNote, "as measured")
 	return &r, nil
 }
 

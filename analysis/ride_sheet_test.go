@@ -85,6 +85,10 @@ func TestReadResults(t *testing.T) {
 	if back, err = analysis.ReadResults(older); err != nil || back.Runs[0].STWKn != 12.5 || back.Runs[0].STWCI95Kn.Known() {
 		t.Errorf("of an older file: %v", err)
 	}
+	older = bytes.Replace(data, []byte(`"wind_height_note":""`), []byte(`"wind_height_note":"as measured: no anemometer height was given"`), 1)
+	if back, err = analysis.ReadResults(older); err != nil || !back.Conditions.WindAsMeasured {
+		t.Errorf("of a file that says in words that the wind is as measured: %v, %v", err, back.Conditions.WindAsMeasured)
+	}
 	older = bytes.Replace(data, []byte(`"speed_ups":[]`), []byte(`"speed_ups":[{"id":"U1","times_s":{"10":3,"20":7},"times_ci95_s":0.5},{"id":"U2","times_s":{},"times_ci95_s":null}]`), 1)
 	if back, err = analysis.ReadResults(older); err != nil || len(back.SpeedUps) != 2 || back.SpeedUps[0].TimesCI95S["20"] != 0.5 || back.SpeedUps[0].TimesS["20"] != 7 {
 		t.Errorf("of a file with one ± for all times: %v", err)
