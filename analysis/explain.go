@@ -7,6 +7,7 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
+	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/analysis/wind"
 )
@@ -20,22 +21,28 @@ type explainer struct {
 // explanations are the sum sheets of runs, drifts and manoeuvres, in that order.
 func (d *day) explanations() []Explanation {
 	x := explainer{d, motion.SensorNoise(d.tr.Native.Heading, true).SD}
-	out := []Explanation{}
+	type sheetOf struct {
+		id   string
+		make func(*sheet)
+	}
+	var all []sheetOf
 	for i := range d.runs {
-		out = append(out, closing(d.runs[i].ID, func(s *sheet) { x.run(s, i) }))
+		all = append(all, sheetOf{d.runs[i].ID, func(s *sheet) { x.run(s, i) }})
 	}
 	for i := range d.drifts {
-		out = append(out, closing(d.drifts[i].ID, func(s *sheet) { x.drift(s, &d.drifts[i]) }))
+		all = append(all, sheetOf{d.drifts[i].ID, func(s *sheet) { x.drift(s, &d.drifts[i]) }})
 	}
 	for _, t := range d.turns {
-		out = append(out, closing(t.ID, func(s *sheet) { x.turn(s, t) }))
+		all = append(all, sheetOf{t.ID, func(s *sheet) { x.turn(s, t) }})
 	}
 	for _, u := range d.speedUps {
-		out = append(out, closing(u.ID, func(s *sheet) { x.speedUp(s, u) }))
+		all = append(all, sheetOf{u.ID, func(s *sheet) { x.speedUp(s, u) }})
 	}
 	for _, st := range d.stops {
-		out = append(out, closing(st.ID, func(s *sheet) { x.stop(s, st) }))
+		all = append(all, sheetOf{st.ID, func(s *sheet) { x.stop(s, st) }})
 	}
+	out := make([]Explanation, len(all))
+	parallel.Each(len(all), func(i int) { out[i] = closing(all[i].id, all[i].make) })
 	return out
 }
 

@@ -37,10 +37,15 @@ func (e *Estimate) MeanSpeedDoubts(ids []string, weights []float64) []Doubt {
 		return nil
 	}
 	key := fmt.Sprint(ids, weights)
-	if known, ok := e.fit.told[key]; ok {
+	e.fit.memo.Lock()
+	known, ok := e.fit.told[key]
+	e.fit.memo.Unlock()
+	if ok {
 		return known
 	}
 	out := e.fit.meanSpeedDoubts(ids, weights)
+	e.fit.memo.Lock()
+	defer e.fit.memo.Unlock()
 	if e.fit.told == nil {
 		e.fit.told = map[string][]Doubt{}
 	}

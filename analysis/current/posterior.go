@@ -2,13 +2,17 @@ package current
 
 import (
 	"math"
+	"slices"
 	"sort"
+	"sync"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
+
+	"ahull/analysis/parallel"
 )
 
 // target is one quantity to be told: mean + Σ coef·(x − prior mean) over the
@@ -25,6 +29,7 @@ type solution struct {
 	factor  blas64.Triangular // of the observations' covariance, Cholesky, upper
 	alpha   *mat.VecDense     // covariance⁻¹ · residual
 	inverse *mat.SymDense     // of the covariance, once asked for
+	invert  sync.Once
 	loglik  float64
 	weight  float64
 }
@@ -70,12 +75,12 @@ func (s *solution) over(v *mat.VecDense) *mat.VecDense {
 
 // inv is the inverse of the observations' covariance.
 func (s *solution) inv() *mat.SymDense {
-	if s.inverse == nil {
+	s.invert.Do(func() {
 		f := s.factor
 		f.Data = append([]float64(nil), f.Data...)
 		sym, _ := lapack64.Potri(f) // the factor exists, so the inverse does
 		s.inverse = mat.NewSymDense(sym.N, sym.Data)
-	}
+	})
 	return s.inverse
 }
 
@@ -120,16 +125,20 @@ const dim = 5.0
 // and from there outwards.
 func (m *model) explore() []*solution {
 	at := map[cell]*solution{}
-	try := func(c cell) *solution {
-		if at[c] == nil {
-			at[c] = m.solve(c.scales())
+	try := func(cells ...cell) {
+		cells = slices.DeleteFunc(slices.Clone(cells), func(c cell) bool { return at[c] != nil })
+		solved := make([]*solution, len(cells))
+		parallel.Each(len(cells), func(i int) { solved[i] = m.solve(cells[i].scales()) })
+		for i, c := range cells {
+			at[c] = solved[i]
 		}
-		return at[c]
 	}
-	value := func(c cell) float64 { s := try(c); return s.loglik + s.log }
+	value := func(c cell) float64 { return at[c].loglik + at[c].log }
 	top := usualCell()
+	try(top)
 	for moved := true; moved; {
 		moved = false
+		try(top.neighbours()...)
 		for _, c := range top.neighbours() {
 			if value(c) > value(top) {
 				top, moved = c, true
@@ -139,9 +148,10 @@ func (m *model) explore() []*solution {
 	queue, queued := []cell{top}, map[cell]bool{top: true}
 	var all []*solution
 	for len(queue) > 0 {
+		try(queue...)
 		c := queue[0]
 		queue = queue[1:]
-		all = append(all, try(c))
+		all = append(all, at[c])
 		if value(c) < value(top)-dim {
 			continue
 		}

@@ -2,6 +2,7 @@ package current
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -104,6 +105,7 @@ type posterior struct {
 	step     float64            // s from node to node
 	nodes    []*Water           // as far as they have been asked for
 	told     map[string][]Doubt // of mean speeds, by the runs asked for
+	memo     sync.Mutex         // guards nodes and told
 }
 
 // The current is worked out for every minute; where the log goes on for days, for
@@ -181,12 +183,18 @@ func (p *posterior) lattice(from, to float64) {
 }
 
 func (p *posterior) node(k int) *Water {
-	if p.nodes[k] == nil {
-		t := p.from + float64(k)*p.step
-		w := p.exactWater(t, p.where(t))
-		p.nodes[k] = &w
+	p.memo.Lock()
+	known := p.nodes[k]
+	p.memo.Unlock()
+	if known != nil {
+		return known
 	}
-	return p.nodes[k]
+	t := p.from + float64(k)*p.step
+	w := p.exactWater(t, p.where(t))
+	p.memo.Lock()
+	defer p.memo.Unlock()
+	p.nodes[k] = &w
+	return &w
 }
 
 func (p *posterior) waterAt(t float64) Water {
