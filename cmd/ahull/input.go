@@ -155,7 +155,15 @@ func (in input) read(stderr io.Writer) (*nmea.Log, error) {
 	if total == 0 { // pipes: they don't say how much will come
 		defer turning(stderr, "reading")()
 	}
-	log, err := nmea.Read(inputs, nmea.Options{Date: in.trial.Logs.Date, Progress: p.at})
+	looked := int64(0)
+	progress := func(bytes int64) {
+		p.at(bytes)
+		if bytes-looked > memoryStep {
+			limitMemory()
+			looked = bytes
+		}
+	}
+	log, err := nmea.Read(inputs, nmea.Options{Date: in.trial.Logs.Date, Progress: progress})
 	if err != nil {
 		return nil, plainPath(err)
 	}
