@@ -264,7 +264,7 @@ type workedGroup struct {
 
 // workedSection has a sheet to fold out for each explanation.
 func workedSection(r *analysis.Results, u Units) section {
-	s := section{ID: "worked", Title: "Each result, step by step"}
+	s := section{ID: "worked", Title: "Each run, drift and manoeuvre, step by step"}
 	for _, g := range []struct{ title, kinds string }{{"Runs", "R"}, {"Drifts", "D"}, {"Turns, speed-ups and stops", ""}} {
 		group := workedGroup{Title: g.title}
 		for _, e := range r.Explanations {
