@@ -14,8 +14,10 @@ import (
 	"time"
 
 	gonmea "github.com/adrianmo/go-nmea"
+	faster "github.com/klauspost/compress/gzip"
 
 	"ahull/analysis/rehearse"
+	"ahull/nmea"
 )
 
 // TestSpeedTable prints how long the program takes for a log of a gigabyte and
@@ -45,12 +47,24 @@ func TestSpeedTable(t *testing.T) {
 	b.print("ahull analyze, 1 GB", b.run("analyze", big, "--out", filepath.Join(b.dir, "out")), base)
 	b.print("ahull analyze, 0.5 GB", b.run("analyze", half, "--out", filepath.Join(b.dir, "out")), base)
 	b.print("ahull check, 1 GB", b.run("check", big), base)
-	gz := b.child("unpack", packed)
-	b.print("unpacking the log (.gz) alone", gz, gz)
-	b.print("ahull check of it, over unpacking", b.run("check", packed), gz)
+	b.packed(packed)
 	one := b.run("check", parts[0])
 	b.print("ahull check, one file of 33 MB", one, one)
 	b.print("ahull check, 30 such files over one", b.run(append([]string{"check"}, parts...)...), one)
+}
+
+// packed prints what reading a packed log to its end takes beside unpacking it alone:
+// with the common tool, with Go's standard library, and with the faster library that
+// the program uses.
+func (b speedBench) packed(file string) {
+	read := b.child("read", file)
+	if tool, err := exec.LookPath("gzip"); err == nil {
+		b.print("reading the log's .gz to its end, over gzip -t", read, b.measure(exec.Command(tool, "-t", file)))
+	}
+	b.print("the same, over Go's standard library unpacking it", read, b.child("unpack-standard", file))
+	own := b.child("unpack-own", file)
+	b.print("the same, over the program's own unpacking", read, own)
+	b.print("ahull check of it, over that", b.run("check", file), own)
 }
 
 // TestSpeedChild is not a test: it does in a process of its own what the program is
@@ -78,14 +92,26 @@ func TestSpeedChild(t *testing.T) {
 		for in := bufio.NewScanner(f); in.Scan(); {
 			_, _ = gonmea.Parse(in.Text())
 		}
-	case "unpack":
+	case "unpack-standard":
 		z, err := gzip.NewReader(f)
-		if err != nil {
+		drain(t, z, err)
+	case "unpack-own":
+		z, err := faster.NewReader(f)
+		drain(t, z, err)
+	case "read":
+		if _, err := nmea.Read([]nmea.Input{{Name: file, Reader: f}}, nmea.Options{}); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := io.Copy(io.Discard, z); err != nil {
-			t.Fatal(err)
-		}
+	}
+}
+
+// drain reads r to its end, unless err says that there is none.
+func drain(t *testing.T, r io.Reader, err error) {
+	if err == nil {
+		_, err = io.Copy(io.Discard, r)
+	}
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 
