@@ -123,6 +123,14 @@ func (s filled) variance(weights []float64) float64 {
 	return v
 }
 
+// varianceOf is that of a weighted sum of source k's unknowns, at unit scale.
+func (m *model) varianceOf(k int, weights []float64) float64 {
+	if k == srcSlow {
+		return m.slowVariance(weights)
+	}
+	return m.filled[k].variance(weights)
+}
+
 // shares are the parts of a target's variance. The estimate is a weighted sum
 // of the observations, so its error is a sum over independent sources, each
 // with what the weights leave of it.
@@ -143,7 +151,7 @@ func (m *model) shares(sol *solution, t target, cross [nSources]*mat.VecDense) [
 				left[e.col] -= e.value * x.AtVec(i)
 			}
 		}
-		out[k] = sol.of(k) * (m.filled[k].variance(left) + t.extra[k])
+		out[k] = sol.of(k) * (m.varianceOf(k, left) + t.extra[k])
 	}
 	return out
 }

@@ -195,9 +195,10 @@ func (f *fitter) posterior(day Day) *posterior {
 // corrected heading, m/s.
 func (f *fitter) alongLeft(p *posterior, i int) float64 {
 	r := f.runs[i]
-	w := p.exactWater(r.t, r.at)
+	ts := p.model.waterTargets(r.t, r.at)
+	w := p.model.means(p.sols, ts[:])
 	e, n := p.model.ahead(i)
-	return (r.east-w.East)*e + (r.north-w.North)*n - p.speed[i]*r.r
+	return (r.east-w[0])*e + (r.north-w[1])*n - p.speed[i]*r.r
 }
 
 // groupIDs are the groups' run IDs, slowest group first.

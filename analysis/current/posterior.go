@@ -55,7 +55,7 @@ func (m *model) solve(s scales) *solution {
 		return out
 	}
 	half, det := mat.VecDenseCopyOf(m.resid), 0.0
-	blas64.Trsv(blas.Trans, factor, half.RawVector())
+	forward(factor, half.RawVector().Data)
 	for i := range n {
 		det += 2 * math.Log(factor.Data[i*n+i])
 	}
@@ -68,8 +68,8 @@ func (m *model) solve(s scales) *solution {
 // over is covariance⁻¹ · v.
 func (s *solution) over(v *mat.VecDense) *mat.VecDense {
 	x := mat.VecDenseCopyOf(v)
-	blas64.Trsv(blas.Trans, s.factor, x.RawVector())
-	blas64.Trsv(blas.NoTrans, s.factor, x.RawVector())
+	forward(s.factor, x.RawVector().Data)
+	backward(s.factor, x.RawVector().Data)
 	return x
 }
 
@@ -264,7 +264,7 @@ func (m *model) tellAt(sol *solution, ts []target, cross [][nSources]*mat.VecDen
 			}
 		}
 		mean[i] = ts[i].mean + floats.Dot(c, sol.alpha.RawVector().Data)
-		blas64.Trsv(blas.Trans, sol.factor, blas64.Vector{N: m.rows, Inc: 1, Data: c})
+		forward(sol.factor, c)
 		y[i] = c
 	}
 	cov := mat.NewSymDense(n, nil)

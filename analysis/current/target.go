@@ -207,6 +207,9 @@ func (p *posterior) waterAt(t float64) Water {
 		return p.exactWater(t, p.where(t))
 	}
 	f := at - float64(k)
+	if f == 0 {
+		return *p.node(k)
+	}
 	a, b := p.node(k), p.node(k+1)
 	mix := func(x, y float64) float64 { return x + f*(y-x) }
 	w := Water{East: mix(a.East, b.East), North: mix(a.North, b.North)}

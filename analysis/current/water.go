@@ -81,6 +81,22 @@ func (m *model) slowSource() {
 	m.sources[srcSlow] = source{h, make([]float64, 2*n), cov}
 }
 
+// slowVariance is the slow part's filled.variance. The runs are in time order and the
+// covariance falls exponentially, so all that came before a run fades as one.
+func (m *model) slowVariance(weights []float64) float64 {
+	variance := 0.0
+	var before [2]float64
+	for i, r := range m.runs {
+		fade := math.Exp(-(r.t - m.runs[max(i-1, 0)].t) / slowTau)
+		for axis, w := range weights[2*i : 2*i+2] {
+			before[axis] *= fade
+			variance += w * (w + 2*before[axis])
+			before[axis] += w
+		}
+	}
+	return variance
+}
+
 // shearSource is the current's change from place to place, as even as can be:
 // both parts of the current each with a slope toward east and north.
 func (m *model) shearSource() {
