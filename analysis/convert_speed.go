@@ -10,7 +10,7 @@ func (d *day) speedPoints() []SpeedPoint {
 	out := []SpeedPoint{}
 	for _, p := range d.curve.Points {
 		out = append(out, SpeedPoint{
-			RPM: Number(p.RPM), Group: p.Group, SpeedKn: kn(p.Speed), CI95Kn: kn(p.CI95), Runs: p.Runs, BothWays: p.BothWays, MeanOfMeans: p.MeanOfMeans,
+			ID: pointID(p), RPM: Number(p.RPM), Group: p.Group, SpeedKn: kn(p.Speed), CI95Kn: kn(p.CI95), Runs: p.Runs, BothWays: p.BothWays, MeanOfMeans: p.MeanOfMeans,
 			FuelLH: Number(p.Fuel), FuelCI95LH: Number(p.FuelCI95), NmPerL: Number(p.PerLitre), NmPerLCI95: Number(p.PerLitreCI), RangeNm: Number(p.Range), RangeCI95Nm: Number(p.RangeCI95),
 			OneWay: oneWay(p), SlipPct: Number(p.Slip), SlipCI95Pct: Number(p.SlipCI95), TrimDeg: Number(p.Trim), TrimCI95Deg: Number(p.TrimCI95),
 		})

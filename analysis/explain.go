@@ -18,7 +18,8 @@ type explainer struct {
 	compassNoise float64 // degrees, of the heading's samples
 }
 
-// explanations are the sum sheets of runs, drifts and manoeuvres, in that order.
+// explanations are the sum sheets of the speed curve's points, runs, drifts and
+// manoeuvres, in that order.
 func (d *day) explanations() []Explanation {
 	x := explainer{d, motion.SensorNoise(d.tr.Native.Heading, true).SD}
 	type sheetOf struct {
@@ -26,6 +27,9 @@ func (d *day) explanations() []Explanation {
 		make func(*sheet)
 	}
 	var all []sheetOf
+	for _, p := range d.curve.Points {
+		all = append(all, sheetOf{pointID(p), func(s *sheet) { x.point(s, p) }})
+	}
 	for i := range d.runs {
 		all = append(all, sheetOf{d.runs[i].ID, func(s *sheet) { x.run(s, i) }})
 	}

@@ -23,6 +23,9 @@ var explainedDays = sync.OnceValue(func() []voyage {
 	blind := all[5]
 	blind.Sensors.HeadingHz, blind.Name = 0, "no heading"
 	out := explained(blind, "", "current = \"0.5 kn to 070\"\n")
+	turns := all[0] // of the engine are known, the heading isn't
+	turns.Sensors.HeadingHz, turns.Name = 0, "engine and position only"
+	out = append(out, explained(turns, "", "current = \"0.5 kn to 070\"\n")...)
 	for _, i := range []int{0, 5} {
 		out = append(out, explained(all[i], "")...)
 	}
@@ -98,7 +101,7 @@ func TestSumsAddUp(t *testing.T) {
 }
 
 // constants may stand in a sum by themselves.
-var constants = map[string]bool{"1": true, "2": true, "3": true, "6": true, "90": true, "1.96": true, "100": true, "180": true, "360": true, "1852": true, "3600": true}
+var constants = map[string]bool{"0.9": true, "1": true, "2": true, "3": true, "6": true, "60": true, "90": true, "1.96": true, "100": true, "180": true, "360": true, "1852": true, "3600": true}
 
 // addUp works the sums of an answer out again and gives their number.
 func addUp(t *testing.T, where string, a analysis.Answer, above map[string]bool) int {
@@ -200,7 +203,7 @@ func TestDoubtsSumUp(t *testing.T) {
 	}
 }
 
-// Every run, drift, turn, speed-up and stop has its sheet, and the sheets give
+// Every point of the speed curve, run, drift, turn, speed-up and stop has its sheet, and the sheets give
 // the figures that the results give.
 func TestExplanationsAreOfTheResults(t *testing.T) {
 	for _, v := range explainedDays() {
@@ -213,8 +216,15 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 			sheets[e.ID] = e
 			leastAndMost(t, e)
 		}
-		if n := len(r.Runs) + len(r.Drifts) + len(r.Turns) + len(r.SpeedUps) + len(r.Stops); len(sheets) != n {
+		if n := len(r.SpeedCurve) + len(r.Runs) + len(r.Drifts) + len(r.Turns) + len(r.SpeedUps) + len(r.Stops); len(sheets) != n {
 			t.Errorf("%s: %d sheets for %d", v.name, len(sheets), n)
+		}
+		for _, x := range r.SpeedCurve {
+			same(t, sheets[x.ID], "Speed through the water", x.SpeedKn, x.CI95Kn)
+			same(t, sheets[x.ID], "Fuel flow", x.FuelLH, x.FuelCI95LH)
+			same(t, sheets[x.ID], "Fuel for a nautical mile", 1/x.NmPerL, x.NmPerLCI95/(x.NmPerL*x.NmPerL))
+			same(t, sheets[x.ID], "Range on nine tenths of the tank", x.RangeNm, x.RangeCI95Nm)
+			same(t, sheets[x.ID], "Slip", x.SlipPct, x.SlipCI95Pct)
 		}
 		for _, x := range r.Runs {
 			same(t, sheets[x.ID], "Speed through the water", x.STWKn, x.STWCI95Kn)

@@ -51,6 +51,7 @@ type Run struct {
 
 // SpeedPoint is one point of the speed curve: a group of like runs.
 type SpeedPoint struct {
+	ID          string   `json:"id"` // of its sum sheet: "4000rpm"; without an engine speed "8.1kn"; then the group
 	RPM         Number   `json:"rpm"`
 	Group       string   `json:"group,omitempty"`
 	SpeedKn     Number   `json:"speed_kn"`

@@ -108,6 +108,13 @@ func (u Units) answerText(a analysis.Answer, both bool) string {
 		theirs = u.speed()
 	case "m":
 		theirs = u.length()
+	case "nm":
+		theirs = u.distance()
+	case "L/h":
+		theirs = u.flow()
+	case "L/nm":
+		e := u.economy() // of nautical miles a litre
+		theirs = scale{factor: e.factor, unit: e.unit, turned: !e.turned}
 	}
 	text := figureText(a, theirs)
 	if both && own != theirs {
@@ -133,9 +140,9 @@ func figureText(a analysis.Answer, s scale) string {
 		}
 	}
 	if a.Spread {
-		return spreadText(analysis.Number(v), analysis.Number(s.of(a.CI95)), s.unit)
+		return spreadText(analysis.Number(v), analysis.Number(s.half(a.Value, a.CI95)), s.unit)
 	}
-	return Estimate(v, s.of(a.CI95), s.unit)
+	return Estimate(v, s.half(a.Value, a.CI95), s.unit)
 }
 
 // doubtTexts prints the shares in whole percents that sum to 100.
@@ -201,7 +208,7 @@ func (u Units) Explain(w io.Writer, e analysis.Explanation, width int) error {
 				b.WriteString(wrapped("  ", s.Text, width))
 				continue
 			}
-			b.WriteString(pair("  ", s.Text+":", s.Sum, width))
+			b.WriteString(pair("  ", s.Text+":", plainSums(s.Sum), width))
 		}
 		writeDoubts(&b, a, width)
 	}
@@ -264,8 +271,8 @@ type workedGroup struct {
 
 // workedSection has a sheet to fold out for each explanation.
 func workedSection(r *analysis.Results, u Units) section {
-	s := section{ID: "worked", Title: "Each run, drift and manoeuvre, step by step"}
-	for _, g := range []struct{ title, kinds string }{{"Runs", "R"}, {"Drifts", "D"}, {"Turns, speed-ups and stops", ""}} {
+	s := section{ID: "worked", Title: "Each engine speed, run, drift and manoeuvre, step by step"}
+	for _, g := range []struct{ title, kinds string }{{"The speed curve's points", "rpm"}, {"Runs", "R"}, {"Drifts", "D"}, {"Turns, speed-ups and stops", ""}} {
 		group := workedGroup{Title: g.title}
 		for _, e := range r.Explanations {
 			if kindOf(e.ID) == g.kinds {
@@ -282,8 +289,12 @@ func workedSection(r *analysis.Results, u Units) section {
 	return s
 }
 
-// kindOf is the first letter of a run's or a drift's ID; "" of any other's.
+// kindOf is the first letter of a run's or a drift's ID, "rpm" for a point of the
+// speed curve, whose ID begins with a number; "" for any other.
 func kindOf(id string) string {
+	if id != "" && id[0] >= '0' && id[0] <= '9' {
+		return "rpm"
+	}
 	if strings.HasPrefix(id, "R") || strings.HasPrefix(id, "D") {
 		return id[:1]
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -11,8 +12,13 @@ import (
 	"ahull/analysis"
 )
 
-// addExplanations gives every run, drift and turn of the fixture a sheet.
+// addExplanations gives every point of the speed curve, run, drift and turn of the fixture a sheet.
 func addExplanations(r *analysis.Results) {
+	for i := range r.SpeedCurve {
+		p := &r.SpeedCurve[i]
+		p.ID = fmt.Sprintf("%.0frpm sock out", float64(p.RPM))
+		r.Explanations = append(r.Explanations, sheet(p.ID, "Speed through the water"))
+	}
 	for _, x := range r.Runs {
 		r.Explanations = append(r.Explanations, sheet(x.ID, "Speed through the water"))
 	}

@@ -81,7 +81,7 @@ func fill(w io.Writer, name string, data any, stretches map[string]bool) error {
 		"stretch": func(id string) bool { _, there := stretches[id]; return there },
 		"sums":    func(id string) bool { return stretches[id] },
 		"held":    func(text string) string { return strings.ReplaceAll(text, ")°", ")\u2060°") }, // or a line might begin with °
-		"sheet":   func(id string) string { return "worked-" + id },
+		"sheet":   func(id string) string { return "worked-" + strings.ReplaceAll(id, " ", "-") },
 	}).ParseFS(pageFiles, "page/parts.html", "page/"+name)
 	if err != nil {
 		return fmt.Errorf("%s: %w", name, err)

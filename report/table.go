@@ -13,6 +13,7 @@ type table struct {
 	Rows    [][]string
 	Absent  string   // which columns are left out because nothing in them is known, and why
 	Notes   []string // what the words mean
+	Sheets  []string // row by row, the sum sheet that its first cell leads to; nil: the one that the cell names, if there is one
 	Folds   bool     // on the page it can be folded away, as the table behind the figure over it
 }
 
@@ -27,6 +28,14 @@ type col[T any] struct {
 	name, unit string
 	cell       func(T) string
 	why        string
+}
+
+// Sheet is the sum sheet that a row leads to, "" without one.
+func (t table) Sheet(row int) string {
+	if row < len(t.Sheets) {
+		return t.Sheets[row]
+	}
+	return ""
 }
 
 // build makes a table of rows, leaving out columns in which nothing is known.

@@ -53,6 +53,19 @@ func (e *Estimate) MeanSpeedDoubts(ids []string, weights []float64) []Doubt {
 	return out
 }
 
+// WaySpeedDoubts is the same for what WaySpeed gives, and with back nil for what
+// LikeSpeed gives.
+func (e *Estimate) WaySpeedDoubts(ids []string, there, back []float64) []Doubt {
+	if !e.Known || e.fit == nil || len(ids) == 0 {
+		return nil
+	}
+	mean, ok := e.fit.likeMean(ids, there, back)
+	if !ok {
+		return nil
+	}
+	return e.fit.doubts([]target{mean})
+}
+
 func (p *posterior) meanSpeedDoubts(ids []string, weights []float64) []Doubt {
 	w, sum, ok := p.runWeights(ids, weights)
 	if !ok {

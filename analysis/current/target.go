@@ -282,9 +282,19 @@ func (p *posterior) meanSpeed(ids []string, weights []float64) (ms, sd float64) 
 // likeSpeed is the mean of the like of runs on the headings run (weights; nil: all 1)
 // and on the opposite ones (back; nil: none).
 func (p *posterior) likeSpeed(ids []string, weights, back []float64) (ms, sd float64) {
-	w, sum, ok := p.runWeights(ids, weights)
+	mean, ok := p.likeMean(ids, weights, back)
 	if !ok {
 		return math.NaN(), math.NaN()
+	}
+	m, cov := p.model.tell(p.sols, []target{mean})
+	return m[0], math.Sqrt(math.Max(0, cov.At(0, 0)))
+}
+
+// likeMean is likeSpeed as a target; not ok where a run is not in the fit.
+func (p *posterior) likeMean(ids []string, weights, back []float64) (mean target, ok bool) {
+	w, sum, ok := p.runWeights(ids, weights)
+	if !ok {
+		return mean, false
 	}
 	turned := make([]float64, len(w))
 	for k, x := range back {
@@ -293,7 +303,6 @@ func (p *posterior) likeSpeed(ids []string, weights, back []float64) (ms, sd flo
 	if back != nil {
 		sum = orOne(floats.Sum(w) + floats.Sum(turned))
 	}
-	var mean target
 	for i := range w {
 		if w[i] != 0 {
 			mean.add(w[i]/sum, p.model.likeTarget(i))
@@ -302,8 +311,7 @@ func (p *posterior) likeSpeed(ids []string, weights, back []float64) (ms, sd flo
 			mean.add(turned[i]/sum, p.model.backTarget(i))
 		}
 	}
-	m, cov := p.model.tell(p.sols, []target{mean})
-	return m[0], math.Sqrt(math.Max(0, cov.At(0, 0)))
+	return mean, true
 }
 
 // runWeights spreads weights (nil: all 1) over the fit's runs; sum is what they

@@ -49,13 +49,16 @@ func (c *curve) balance(p *Point, members []runs.Run) {
 	both, sd := c.est.WaySpeed(p.Runs, there, back)
 	if p.SeaLossFrom == 0 || math.IsNaN(both) {
 		p.SeaLossFrom, p.SeaLossCI95 = 0, z95*seaLossSD*size
-		p.CI95 = math.Hypot(p.CI95, p.SeaLossCI95*p.Speed)
+		sea := p.SeaLossCI95 * p.Speed
+		p.CI95, p.Doubts = math.Hypot(p.CI95, sea), append(p.Doubts, Doubt{"the sea on the heading not run", sea})
 		return
 	}
-	for i := range there {
-		there[i] -= made[i] / sum(made)
+	p.There, p.Back = there, back
+	change := append([]float64(nil), there...)
+	for i, share := range shares(made) {
+		change[i] -= share
 	}
-	_, changeSD := c.est.WaySpeed(p.Runs, there, back)
+	_, changeSD := c.est.WaySpeed(p.Runs, change, back)
 	p.SeaLoss, p.SeaLossCI95 = 1-p.Speed/both, z95*changeSD/both
 	p.Speed, p.CI95 = both, z95*sd
 }

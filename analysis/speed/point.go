@@ -34,6 +34,7 @@ func (c *curve) point(group []int) (Point, bool) {
 	c.balance(&p, members)
 	p.RPM = mean(members, func(r runs.Run) float64 { return r.RPM })
 	w := directionWeights(members)
+	p.Shares = shares(w)
 	p.Fuel, p.FuelCI95 = c.fuel.mean(members, w, fuelOf)
 	c.runningTrim(&p, members, w)
 	c.perLitre(&p)
@@ -67,10 +68,15 @@ func (c *curve) throughWater(p *Point, known []int) {
 	var sd float64
 	if p.Speed, sd = c.est.LikeSpeed(p.Runs, w); math.IsNaN(p.Speed) {
 		p.Speed, sd = c.apart(p.Runs, w)
-		sd = math.Hypot(sd, assumedScatter*p.Speed/math.Sqrt(effective(w)))
+		own := assumedScatter * p.Speed / math.Sqrt(effective(w))
+		p.Doubts = []Doubt{{"the current and how steady she ran", z95 * sd}, {likeRuns, z95 * own}}
+		sd = math.Hypot(sd, own)
 	}
 	p.CI95 = z95 * sd
 }
+
+// likeRuns names the source of doubt that assumedScatter is the size of.
+const likeRuns = "how like runs differ"
 
 // assumedScatter is how far like runs differ, share of the speed, where the
 // fit could not tell. Common practice, no source.
@@ -110,10 +116,13 @@ func (c *curve) byMeanOfMeans(p *Point, group []int) bool {
 	var sd float64
 	p.Speed, sd = stat.MeanSD(speeds)
 	n := float64(len(speeds))
-	own := math.Hypot(assumedScatter*p.Speed/math.Sqrt(float64(len(p.Runs))), currentChange/math.Sqrt(n))
-	p.CI95 = z95 * own
+	own, changed := z95*assumedScatter*p.Speed/math.Sqrt(float64(len(p.Runs))), z95*currentChange/math.Sqrt(n)
+	p.CI95 = math.Hypot(own, changed)
+	p.Doubts = []Doubt{{likeRuns, own}, {"what the current changes between there and back", changed}}
 	if len(speeds) > 1 {
-		p.CI95 = math.Max(p.CI95, stat.TQuantile(0.975, n-1)*sd/math.Sqrt(n))
+		if shown := stat.TQuantile(0.975, n-1) * sd / math.Sqrt(n); shown > p.CI95 {
+			p.CI95, p.Doubts = shown, []Doubt{{"how the sets differ", shown}}
+		}
 	}
 	return true
 }
@@ -136,6 +145,15 @@ func directionWeights(members []runs.Run) []float64 {
 		w[i] = 1 / n
 	}
 	return w
+}
+
+// shares are weights that sum to 1.
+func shares(w []float64) []float64 {
+	out := make([]float64, len(w))
+	for i := range w {
+		out[i] = w[i] / sum(w)
+	}
+	return out
 }
 
 func way(r runs.Run) float64 {

@@ -34,6 +34,11 @@ type Point struct {
 	// the sea is not averaged out of them; OneCourse: all are, on about one heading.
 	Alone     []string
 	OneCourse bool
+	Doubts    []Doubt // sources of CI95, but for those that the fit of the current tells
+	// Shares are those of the mean that each of Runs has, with each direction counted
+	// once. Where Speed is carried to both ways of the sea, There is the share of a
+	// run's like on its heading, and Back that on the opposite one; else There is nil.
+	Shares, There, Back []float64
 	// SeaLoss: with runs alone, by what share the runs made are slower than both ways
 	// of the sea, with its half-width; Speed is without it. From: the engine
 	// speeds run both ways that tell it; 0: none, and only the ± is widened.
@@ -51,6 +56,12 @@ type Point struct {
 	TrimCI95             float64
 }
 
+// Doubt is one source's part of a point's speed, half of a 95 % interval, m/s.
+type Doubt struct {
+	Source string
+	CI95   float64
+}
+
 // Rest is the pitch sensor's reading with the boat at rest, degrees. NaN: she never
 // lay at rest, and trim is withheld.
 type Rest struct {
@@ -64,6 +75,9 @@ type Result struct {
 	Points   []Point // by group, then speed
 	Economy  Economy
 	Warnings []nmea.Warning
+	// FuelScatter is how far the fuel flows of like runs differ, one standard
+	// deviation as a share; FuelFactor makes of a standard error half of an interval.
+	FuelScatter, FuelFactor float64
 }
 
 // Curve makes the speed curve from the day's runs and the fit of the current.
@@ -71,6 +85,7 @@ func Curve(rs []runs.Run, est *current.Estimate, tri *trial.Trial, rest Rest) *R
 	c := &curve{est: est, tri: tri, rest: rest, result: &Result{}}
 	c.sortOut(rs)
 	c.scatter()
+	c.result.FuelScatter, c.result.FuelFactor = c.fuel.sd, c.fuel.factor()
 	for _, g := range c.groups() {
 		if p, ok := c.point(g); ok {
 			c.result.Points = append(c.result.Points, p)

@@ -43,15 +43,15 @@ Without --out the folder lies beside the trial file or the first log and has
 its name: may14.toml gives may14-out. What an earlier analysis left in it is
 replaced, nothing else in it is touched.
 
-With --explain, how the named runs, drifts, turns, speed-ups or stops were worked
-out is printed instead: what went in, each step so that it can be done again with
+With --explain, how the figures of the named engine speeds, runs, drifts, turns,
+speed-ups or stops were worked out is printed instead: what went in, each step so that it can be done again with
 a pocket calculator, and where the ± comes from.`,
 		Example: `  ahull analyze 2026-05-14.nmea
   ahull analyze trials/may14 --out reports/may14
   ahull analyze trials/may14 --units mph,ft,gal
   ahull analyze trials/may14 --figures svg,png
   ahull analyze trials/may14 --json > may14.json
-  ahull analyze trials/may14 --explain R07,D3`,
+  ahull analyze trials/may14 --explain 4000rpm,R07,D3`,
 		Args: atLeastOne,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return analyze(cmd, args, flags)
@@ -59,7 +59,7 @@ a pocket calculator, and where the ± comes from.`,
 	}
 	cmd.Flags().StringVar(&flags.out, "out", "", "write into `DIR` instead of beside the input")
 	cmd.Flags().BoolVar(&flags.json, "json", false, "print results.json; without --out, write nothing")
-	cmd.Flags().StringArrayVar(&flags.explain, "explain", nil, "print how these were worked out, as in `R07,D3`; without --out, write nothing")
+	cmd.Flags().StringArrayVar(&flags.explain, "explain", nil, "print how these were worked out, as in `4000rpm,D3`; without --out, write nothing")
 	addUnits(cmd, &flags.units, "JSON and CSV keep theirs")
 	cmd.Flags().StringVar(&flags.figures, "figures", "svg", "the figures' `FORMATS`, any of svg, png (for print, 300 dpi), pdf")
 	return cmd

@@ -9,8 +9,9 @@ import (
 	"ahull/report"
 )
 
-// explanations finds the sum sheets of the named runs, drifts and manoeuvres
-// ("R07" or "R07,D3"); case and leading zeros don't matter.
+// explanations finds the sum sheets of the named engine speeds, runs, drifts and
+// manoeuvres ("4000rpm" or "R07,D3"); case, blanks, leading zeros and the word rpm
+// don't matter.
 func explanations(res *analysis.Results, names []string) ([]analysis.Explanation, error) {
 	if names == nil {
 		return nil, nil
@@ -51,19 +52,22 @@ func explanation(res *analysis.Results, name string) (analysis.Explanation, bool
 	return analysis.Explanation{}, false
 }
 
-// plainID is an ID without leading zeros: R7 of r07.
+// plainID is an ID without leading zeros: R7 of r07. A number alone is an engine speed.
 func plainID(id string) string {
-	id = strings.ToUpper(strings.TrimSpace(id))
+	id = strings.ToUpper(strings.ReplaceAll(id, " ", ""))
 	letter := strings.TrimRight(id, "0123456789")
+	if letter == "" && id != "" {
+		return id + "RPM"
+	}
 	return letter + strings.TrimLeft(id[len(letter):], "0")
 }
 
-// whichThere says which can be explained: "it has R01 to R27, D1 to D5, S1".
+// whichThere says which can be explained: "it has 1500rpm, 4000rpm, R01 to R27, S1".
 func whichThere(res *analysis.Results) string {
 	var groups [][]string
 	kind := ""
 	for _, e := range res.Explanations {
-		k := strings.TrimRight(e.ID, "0123456789")
+		k := strings.TrimRight(e.ID, "0123456789") // of an engine speed all of it, so these are named one by one
 		if k != kind || groups == nil {
 			groups = append(groups, nil)
 		}
