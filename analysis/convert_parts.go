@@ -126,7 +126,7 @@ func (r *Drift) lies(x drift.Drift) {
 func (d *day) leewayFits() []LeewayFit {
 	out := []LeewayFit{}
 	for _, f := range d.fits {
-		r := LeewayFit{Group: f.Group, N: f.Drifts, WindMinKn: kn(f.WindMin), WindMaxKn: kn(f.WindMax),
+		r := LeewayFit{ID: leewayID(f.Group), Group: f.Group, N: f.Drifts, WindMinKn: kn(f.WindMin), WindMaxKn: kn(f.WindMax),
 			Downwind: leewayLine(f.Downwind), Crosswind: leewayLine(f.Crosswind), Similar: similarCraft(),
 			Drifts: f.IDs, LiesDeg: Number(f.Lies), GustLagS: Number(f.Gusts.Lag), GustLagCI: Number(f.Gusts.LagCI95), GustShare: Number(f.Gusts.Share),
 			Mixed: f.Mixed}

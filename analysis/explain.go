@@ -18,8 +18,8 @@ type explainer struct {
 	compassNoise float64 // degrees, of the heading's samples
 }
 
-// explanations are the sum sheets of the speed curve's points, runs, drifts and
-// manoeuvres, in that order.
+// explanations are the sum sheets of the speed curve's points, runs, leeway against
+// the wind, drifts and manoeuvres, in that order.
 func (d *day) explanations() []Explanation {
 	x := explainer{d, motion.SensorNoise(d.tr.Native.Heading, true).SD}
 	type sheetOf struct {
@@ -32,6 +32,11 @@ func (d *day) explanations() []Explanation {
 	}
 	for i := range d.runs {
 		all = append(all, sheetOf{d.runs[i].ID, func(s *sheet) { x.run(s, i) }})
+	}
+	for _, f := range d.fits {
+		if !f.Mixed {
+			all = append(all, sheetOf{leewayID(f.Group), func(s *sheet) { x.leewayFit(s, f) }})
+		}
 	}
 	for i := range d.drifts {
 		all = append(all, sheetOf{d.drifts[i].ID, func(s *sheet) { x.drift(s, &d.drifts[i]) }})

@@ -284,7 +284,7 @@ func (x explainer) speedLoss(s *sheet, i int) {
 func (x explainer) tellCurve(s *sheet, id string, middle figure) {
 	for _, p := range x.curve.Points {
 		if curve := printed(knots(p.Speed), s.kn()); slices.Contains(p.Runs, id) && curve.v != middle.v {
-			s.Notes = append(s.Notes, fmt.Sprintf("The speed curve has %s ± %s kn at this engine speed, not the %s kn midway: it is the mean over the headings run and their opposites, each direction counted once; midway is where the straight line of speed on the cosine of the sea's angle has the sea abeam.", curve, printed(knots(p.CI95), s.kn()), middle))
+			s.Notes = append(s.Notes, fmt.Sprintf("The speed curve has %s ± %s kn at this engine speed (%s, which has a sheet of its own), not the %s kn midway: it is the mean over the headings run and their opposites, each direction counted once; midway is where the straight line of speed on the cosine of the sea's angle has the sea abeam.", curve, printed(knots(p.CI95), s.kn()), pointID(p), middle))
 		}
 	}
 }

@@ -203,7 +203,7 @@ func TestDoubtsSumUp(t *testing.T) {
 	}
 }
 
-// Every point of the speed curve, run, drift, turn, speed-up and stop has its sheet, and the sheets give
+// Every point of the speed curve, run, line of leeway, drift, turn, speed-up and stop has its sheet, and the sheets give
 // the figures that the results give.
 func TestExplanationsAreOfTheResults(t *testing.T) {
 	for _, v := range explainedDays() {
@@ -216,7 +216,7 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 			sheets[e.ID] = e
 			leastAndMost(t, e)
 		}
-		if n := len(r.SpeedCurve) + len(r.Runs) + len(r.Drifts) + len(r.Turns) + len(r.SpeedUps) + len(r.Stops); len(sheets) != n {
+		if n := len(r.SpeedCurve) + len(r.Runs) + unmixed(r) + len(r.Drifts) + len(r.Turns) + len(r.SpeedUps) + len(r.Stops); len(sheets) != n {
 			t.Errorf("%s: %d sheets for %d", v.name, len(sheets), n)
 		}
 		for _, x := range r.SpeedCurve {
@@ -231,6 +231,12 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 			same(t, sheets[x.ID], "Heading spread", x.HeadingSDDeg, x.HeadingSDCI)
 			same(t, sheets[x.ID], "Speed lost against the mean of both ways (minus: faster)", x.SpeedLossPct, x.SpeedLossCI)
 		}
+		for _, x := range r.LeewayFit {
+			if !x.Mixed {
+				same(t, sheets[x.ID], "Downwind part in percent of the wind", x.Downwind.OriginSlopePct, x.Downwind.OriginSlopeCI)
+				same(t, sheets[x.ID], "Crosswind part, either side in percent of the wind", x.Crosswind.OriginSlopePct, x.Crosswind.OriginSlopeCI)
+			}
+		}
 		for _, x := range r.Drifts {
 			same(t, sheets[x.ID], "Leeway", x.LeewayKn, x.LeewayCI95Kn)
 			same(t, sheets[x.ID], "Leeway in percent of the wind", x.LeewayPct, x.LeewayPctCI)
@@ -243,6 +249,17 @@ func TestExplanationsAreOfTheResults(t *testing.T) {
 			same(t, sheets[x.ID], "Current", x.CurrentKn, x.CurrentCI95Kn)
 		}
 	}
+}
+
+// unmixed counts the groups that have one line of leeway.
+func unmixed(r *analysis.Results) int {
+	n := 0
+	for _, f := range r.LeewayFit {
+		if !f.Mixed {
+			n++
+		}
+	}
+	return n
 }
 
 // windOverGround is the name of the wind in the sheets. Where the vane's height is

@@ -2,8 +2,8 @@ package analysis
 
 import "encoding/json"
 
-// Explanation is how the results of one point of the speed curve, run, drift, turn,
-// speed-up or stop were worked out: what went in, then for each result the steps, so that a person
+// Explanation is how the results of one point of the speed curve, run, drift, line of
+// leeway against the wind, turn, speed-up or stop were worked out: what went in, then for each result the steps, so that a person
 // with a pocket calculator gets the printed figure, and where its ± comes from.
 //
 // Every number in a step stands above it, in the inputs or as an earlier step's
@@ -11,7 +11,7 @@ import "encoding/json"
 // knots, angles in degrees; toward east and north means the way that boat, water
 // or air moves.
 type Explanation struct {
-	ID      string   `json:"id"` // of the segment: "R07"; of the point: "4000rpm"
+	ID      string   `json:"id"` // of the segment: "R07"; of the point: "4000rpm"; of the line: "leeway"
 	Inputs  []Input  `json:"inputs"`
 	Answers []Answer `json:"answers"`
 	Notes   []string `json:"notes,omitempty"`

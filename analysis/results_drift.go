@@ -61,8 +61,9 @@ type DriftWindow struct {
 
 // LeewayFit is leeway against wind over the drifts of one group.
 type LeewayFit struct {
+	ID        string         `json:"id"` // of its sum sheet: "leeway", then the group
 	Group     string         `json:"group"`
-	N         int            `json:"n"` // windows or drifts used
+	N         int            `json:"n"` // drifts used
 	WindMinKn Number         `json:"wind_min_kn"`
 	WindMaxKn Number         `json:"wind_max_kn"`
 	Downwind  LeewayLine     `json:"downwind"`

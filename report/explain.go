@@ -16,6 +16,7 @@ import (
 // worked is an explanation as people read it.
 type worked struct {
 	ID, Head string // "R07", "speed through the water 8.53 ± 0.08 kn"
+	Name     string // of what it is about: "R07", "4000 rpm"
 	Given    [][2]string
 	Answers  []workedAnswer
 	Notes    []string
@@ -40,7 +41,10 @@ const sumsNote = "Sums are in knots and degrees true, with more decimals than ar
 // work puts an explanation into words. The sums are in knots; a result that
 // people read in another unit is given in that too.
 func (u Units) work(e analysis.Explanation) worked {
-	out := worked{ID: clean(e.ID)}
+	out := worked{ID: clean(e.ID), Name: clean(e.ID)}
+	if kindOf(e.ID) == "rpm" {
+		out.Name = strings.Replace(out.Name, "rpm", " rpm", 1)
+	}
 	for _, in := range e.Inputs {
 		out.Given = append(out.Given, [2]string{clean(in.Name), inputText(in)})
 	}
@@ -289,11 +293,15 @@ func workedSection(r *analysis.Results, u Units) section {
 	return s
 }
 
-// kindOf is the first letter of a run's or a drift's ID, "rpm" for a point of the
-// speed curve, whose ID begins with a number; "" for any other.
+// kindOf is the first letter of a run's or a drift's ID, that of drifts for their
+// lines of leeway too; "rpm" for a point of the speed curve, whose ID begins with a
+// number; "" for any other.
 func kindOf(id string) string {
 	if id != "" && id[0] >= '0' && id[0] <= '9' {
 		return "rpm"
+	}
+	if strings.HasPrefix(id, "leeway") {
+		return "D"
 	}
 	if strings.HasPrefix(id, "R") || strings.HasPrefix(id, "D") {
 		return id[:1]

@@ -39,14 +39,17 @@ func fitTable(r *analysis.Results, u Units) table {
 		}, ""},
 		{"slope", "% of wind", func(f fitRow) string {
 			return cellText(f.line.SlopePct, f.line.SlopeCI95Pct, "%")
-		}, "needs drifts, or ten-minute pieces of them, in several winds"},
+		}, "needs three drifts or more, in several winds"},
 		{"and offset", sp.unit, func(f fitRow) string { return speedText(f.line.OffsetKn, f.line.OffsetCI95Kn, u.speed().bare()) }, ""},
 		{"drawn", "", func(f fitRow) string { return drawnLine(f) }, ""},
 		{"scatter", sp.unit, func(f fitRow) string { return Plain(sp.of(f.line.ResidKn), 2, "") }, ""},
 	})
+	for _, f := range rows {
+		t.Sheets = append(t.Sheets, sheetIn(r, f.fit.ID))
+	}
 	t.note("slope through zero", "Through zero: the line that starts at no drift in no wind.")
 	t.note("slope", "Slope and offset: the best straight line, wherever it starts.")
-	t.note("points", "Points are ten-minute pieces of the drifts.")
+	t.note("points", "Points are drifts; one in which she jibed counts on either side.")
 	t.note("scatter", "Scatter is the standard deviation of the points about the line.")
 	if twoKinds(r) != "" {
 		t.Notes = append(t.Notes, "Drifts of two kinds were found, so each kind has its own lines: one over both would stand for neither.")

@@ -42,7 +42,9 @@ func speedTable(r *analysis.Results, u Units) table {
 		{"trim", "°", func(p row) string { return cellText(p.TrimDeg, p.TrimCI95Deg, "°") }, noMotion},
 		{"runs", "", func(p row) string { return runsText(p) }, ""},
 	})
-	t.Sheets = sheetsOf(r)
+	for _, p := range r.SpeedCurve {
+		t.Sheets = append(t.Sheets, sheetIn(r, p.ID))
+	}
 	t.Notes = []string{"These are speeds in this day's sea" + seaInBrackets(r, u) + ", not in calm water."}
 	if meansOnly(r) {
 		t.Notes = append(t.Notes, "The current is not known. Each speed is the mean of runs there and back over ground, in which the current falls out as far as it stayed the same; engine speeds run one way only can't be had so.")
@@ -60,20 +62,14 @@ func speedTable(r *analysis.Results, u Units) table {
 	return t
 }
 
-// sheetsOf are the sum sheets of the speed curve's points, "" where there is none.
-func sheetsOf(r *analysis.Results) []string {
-	there := map[string]bool{}
+// sheetIn is the name of a sum sheet if there is one, else "".
+func sheetIn(r *analysis.Results, id string) string {
 	for _, e := range r.Explanations {
-		there[e.ID] = true
-	}
-	var out []string
-	for _, p := range r.SpeedCurve {
-		if !there[p.ID] {
-			p.ID = ""
+		if e.ID == id {
+			return clean(id)
 		}
-		out = append(out, clean(p.ID))
 	}
-	return out
+	return ""
 }
 
 // meansOnly tells that the current is not known and speeds are means of runs

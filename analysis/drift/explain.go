@@ -17,7 +17,50 @@ const (
 	FromCompass    = "the compass"
 	FromAnemometer = "the wind sensor's calibration"
 	FromPerson     = "the wind as a person saw it"
+	FromOthers     = "how drifts differ beyond that"
 )
+
+// points are the drifts and what they count for in the slope.
+func (s *solution) points() []LinePoint {
+	var out []LinePoint
+	for i, p := range s.ps {
+		out = append(out, LinePoint{p.id, p.x, p.y, s.byPoint[1][i]})
+	}
+	return out
+}
+
+// doubts are the sources of the slope's ± of so much.
+func (s *solution) doubts(ci95 float64) []Doubt {
+	var sampled, others, waters, turned, scaled float64
+	anemometer := FromAnemometer
+	for i, p := range s.ps {
+		c := s.byPoint[1][i]
+		sampled += sq(c) * p.variance
+		others += sq(c) * (p.usual + s.tau2)
+		turned += c * p.turn * p.direction
+		scaled += c * s.slope * p.x * p.windShare
+		if p.seen {
+			anemometer = FromPerson
+		}
+		for j, o := range s.ps {
+			for k := range min(len(p.root), len(o.root)) {
+				waters += c * p.current(k) * s.byPoint[1][j] * o.current(k)
+			}
+		}
+	}
+	out := []Doubt{{FromSampling, sampled}, {FromOthers, others}, {FromCurrent, waters}, {FromVane, sq(turned)}, {anemometer, sq(scaled)}}
+	total := 0.0
+	for _, d := range out {
+		total += d.Variance
+	}
+	if !(total > 0) {
+		return nil
+	}
+	for i := range out { // the few degrees of freedom of some widen all
+		out[i].Variance *= sq(ci95/1.959964) / total
+	}
+	return out
+}
 
 // LeewayDoubts tells where the doubt of Leeway comes from, (m/s)².
 func (d Drift) LeewayDoubts() []Doubt {

@@ -40,6 +40,16 @@ type Line struct {
 	Resid                   float64 // m/s, standard deviation of the drifts about the line given
 	WithOffset              bool    // Band is of the line with offset
 	Band                    []Band
+	// Points are the drifts, and OriginDoubts where the doubt of OriginSlope comes from.
+	Points       []LinePoint
+	OriginDoubts []Doubt // variances that sum to the square of OriginCI95/1.96
+}
+
+// LinePoint is one drift of a line, on one side of the wind. Counts is what its
+// leeway is multiplied by in the slope through the origin, which is the sum, s/m.
+type LinePoint struct {
+	ID                   string
+	Wind, Leeway, Counts float64 // m/s
 }
 
 // Band is one point of a line with the half-width of its 95 % band. m/s.
@@ -105,6 +115,8 @@ func fitGroup(group string, ds []Drift) Fit {
 
 // point is one drift's evidence for a line: y on wind x.
 type point struct {
+	id        string
+	seen      bool // the wind, by a person
 	x, y      float64
 	variance  float64      // of y, sampling only
 	df        float64      // degrees of freedom of that variance
@@ -119,7 +131,7 @@ type point struct {
 func downwindPoint(d Drift, usual float64) point {
 	a := downwindOf(d.WindEast, d.WindNorth)
 	return point{
-		x: d.Wind, y: d.Downwind, variance: sq(d.DownwindSE), df: d.SampleDF,
+		id: d.ID, seen: d.windSeen, x: d.Wind, y: d.Downwind, variance: sq(d.DownwindSE), df: d.SampleDF,
 		usual: usual, root: d.waters(), axis: [2]float64{a.east, a.north},
 		turn: -d.Crosswind, direction: d.WindDirectionSE * math.Pi / 180,
 		windShare: d.WindCI95 / 1.96 / d.Wind,
@@ -161,7 +173,7 @@ func tackPoint(d Drift, usual, side float64) (point, bool) {
 	p.x, p.y, p.variance, p.turn = p.x/length, p.y/length, p.variance/sq(length), down/length
 	a := downwindOf(e, n)
 	p.axis = [2]float64{a.north, -a.east}
-	p.usual, p.root = usual, d.waters()
+	p.id, p.seen, p.usual, p.root = d.ID, d.windSeen, usual, d.waters()
 	p.direction, p.windShare = d.WindDirectionSE*math.Pi/180, d.WindCI95/1.96/d.Wind
 	return p, true
 }

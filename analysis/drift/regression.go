@@ -49,6 +49,7 @@ func fitLine(ps []point) Line {
 	}
 	origin := solve(ps, false)
 	l.OriginSlope, l.OriginCI95 = origin.slope, origin.half(0, 1)
+	l.Points, l.OriginDoubts = origin.points(), origin.doubts(l.OriginCI95)
 	use := origin
 	if line := solve(ps, true); len(ps) >= 3 && line.ok && line.half(1, 0) <= offsetMost {
 		l.Slope, l.SlopeCI95 = line.slope, line.half(0, 1)

@@ -44,7 +44,8 @@ its name: may14.toml gives may14-out. What an earlier analysis left in it is
 replaced, nothing else in it is touched.
 
 With --explain, how the figures of the named engine speeds, runs, drifts, turns,
-speed-ups or stops were worked out is printed instead: what went in, each step so that it can be done again with
+speed-ups or stops, or of leeway against the wind (leeway), were worked out is
+printed instead: what went in, each step so that it can be done again with
 a pocket calculator, and where the ± comes from.`,
 		Example: `  ahull analyze 2026-05-14.nmea
   ahull analyze trials/may14 --out reports/may14

@@ -9,8 +9,8 @@ import (
 	"ahull/report"
 )
 
-// explanations finds the sum sheets of the named engine speeds, runs, drifts and
-// manoeuvres ("4000rpm" or "R07,D3"); case, blanks, leading zeros and the word rpm
+// explanations finds the sum sheets of the named engine speeds, runs, drifts,
+// manoeuvres and lines of leeway ("4000rpm" or "R07,D3"); case, blanks, leading zeros and the word rpm
 // don't matter.
 func explanations(res *analysis.Results, names []string) ([]analysis.Explanation, error) {
 	if names == nil {
