@@ -252,6 +252,7 @@ func TestRefusals(t *testing.T) {
 		{func(r *Request) { r.WaveM = 2.5 }, "no sea"},
 		{func(r *Request) { r.Cruise = math.NaN() }, "no speed given"},
 		{func(r *Request) { r.Top = 5 }, "above the top speed"},
+		{func(r *Request) { r.Top, r.Points = 11, []Point{{3000, 12, 1}} }, "above the top speed"},
 		{func(r *Request) { r.Points = []Point{{3000, 5, 1}, {2000, 8, 1}} }, "rise together"},
 	} {
 		r := good
@@ -338,6 +339,53 @@ func TestFirstQuestions(t *testing.T) {
 			if alone := f.DiffHalf * (1 + 0.94/2.78); f.Detectable < alone {
 				t.Errorf("%s: ± %.3f shows %.3f, less than asked alone", f.Name, f.DiffHalf, f.Detectable)
 			}
+		}
+	}
+}
+
+// Slow work is slow, and cruising and top speed are as asked, whatever engine
+// speeds were given; what was taken for it is told.
+func TestSpeedsAsAsked(t *testing.T) {
+	for _, c := range []struct {
+		points             []Point
+		cruise, top        float64
+		slow, cruises, tos float64 // knots: wanted
+		told               []string
+	}{
+		{[]Point{{3500, 19 * knot, 37}}, 22 * knot, math.NaN(), usualIdleKn, 22, 22, []string{"cruising speed of 22.0 kn", "idle in gear"}},
+		{[]Point{{3500, 19 * knot, 37}}, math.NaN(), 33 * knot, usualIdleKn, 19, 33, []string{"top speed of 33.0 kn", "idle in gear"}},
+		{[]Point{{650, 2.5 * knot, 2}, {3500, 19 * knot, 37}}, 19.5 * knot, math.NaN(), 2.5, 19, 19, nil},
+		{[]Point{{2400, 6.5 * knot, 9}}, math.NaN(), math.NaN(), usualIdleKn, 6.5, 6.5, []string{"idle in gear"}},
+	} {
+		r := NewRequest()
+		r.Tests, r.TimeS, r.WindMS, r.Points, r.Cruise, r.Top = []Test{Drift, HeadSea, Turns}, 2*3600, 6, c.points, c.cruise, c.top
+		card, err := Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, st := range card.Steps {
+			want := c.cruises
+			slow := st.Kind == Swing || st.Kind == Run && strings.HasPrefix(st.Why, "slow")
+			switch {
+			case slow:
+				want = c.slow
+			case st.Kind == SpeedUp:
+				want = c.tos
+			case st.Kind == Run && strings.HasPrefix(st.Why, "back"), st.Point.Speed == 0:
+				continue
+			}
+			if math.Abs(st.Point.Speed/knot-want) > 1e-9 {
+				t.Errorf("%v: %s (%s) at %.1f kn, want %.1f", c.points, st.Kind, st.Why, st.Point.Speed/knot, want)
+			}
+		}
+		told := strings.Join(card.Notes, "; ")
+		for _, want := range c.told {
+			if !strings.Contains(told, want) {
+				t.Errorf("%v: %q is not told in %q", c.points, want, told)
+			}
+		}
+		if c.told == nil && strings.Contains(told, "engine speeds given") {
+			t.Errorf("%v: taken for granted: %q", c.points, told)
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -112,6 +111,9 @@ func (r *Request) check() error {
 			refuse("engine speeds and the speeds they give must rise together: %s comes after %s", p.name(), r.Points[i-1].name())
 		}
 	}
+	if n := len(r.Points); n > 0 && r.Points[n-1].Speed > r.Top {
+		refuse("%s gives %.1f kn, which is above the top speed (%.1f kn)", r.Points[n-1].engine(), r.Points[n-1].Speed/knot, r.Top/knot)
+	}
 	if r.Cruise > r.Top {
 		refuse("the cruising speed (%.1f kn) is above the top speed (%.1f kn)", r.Cruise/knot, r.Top/knot)
 	}
@@ -132,12 +134,21 @@ func (p Point) name() string {
 	return fmt.Sprintf("%.1f kn", p.Speed/knot)
 }
 
+// engine is the engine speed, or what stands for one whose speed isn't known.
+func (p Point) engine() string {
+	if math.IsNaN(p.RPM) {
+		return "an engine speed"
+	}
+	return p.name()
+}
+
 // What is taken where nothing is said. Common practice, no source.
 const (
 	usualWindKn   = 12
 	usualLeeway   = 4.5 // percent
 	usualIdleKn   = 2.3 // in gear
 	usualReturnKn = 6   // back up-wind where no speed is given
+	mostSlowKn    = 6   // slow work is done at no more
 	usualDays     = 3
 )
 
@@ -180,35 +191,6 @@ func settle(r Request) settled {
 		s.seaOff = off
 	}
 	return s
-}
-
-// points settles the engine speeds, the slow one and the cruising one.
-func (s *settled) points(assume func(string, ...any)) {
-	nan := math.NaN()
-	s.Points = slices.Clone(s.Points)
-	if len(s.Points) == 0 {
-		s.Points = []Point{{nan, usualIdleKn * knot, nan}}
-		assume("no engine speeds given: idle in gear is taken to make %.1f kn", usualIdleKn)
-		if math.IsNaN(s.Cruise) {
-			s.Cruise = usualReturnKn * knot
-		}
-		if half := s.Cruise / 2; half > 2*usualIdleKn*knot {
-			s.Points = append(s.Points, Point{nan, half, nan})
-		}
-		s.Points = append(s.Points, Point{nan, s.Cruise, nan})
-		if s.Top > s.Cruise*1.05 {
-			s.Points = append(s.Points, Point{nan, s.Top, nan})
-		}
-	}
-	top := s.Points[len(s.Points)-1].Speed
-	if math.IsNaN(s.Cruise) {
-		s.Cruise = 2.0 / 3 * top
-		assume("no cruising speed given: the engine speed nearest two thirds of the top speed is taken")
-	}
-	s.slow = s.Points[0]
-	s.cruise = slices.MinFunc(s.Points, func(a, b Point) int {
-		return cmp.Compare(math.Abs(a.Speed-s.Cruise), math.Abs(b.Speed-s.Cruise))
-	})
 }
 
 func (s *settled) wants(t Test) bool { return slices.Contains(s.Tests, t) }

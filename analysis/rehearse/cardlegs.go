@@ -11,6 +11,7 @@ import (
 func legsOf(c *plan.Card, b *Boat) []Leg {
 	var legs []Leg
 	passages := 0
+	rpm := func(p plan.Point) float64 { return b.rpm(p, p.Speed >= c.Request.Top) }
 	for i, st := range c.Steps {
 		switch st.Kind {
 		case plan.AtRest:
@@ -20,17 +21,17 @@ func legsOf(c *plan.Card, b *Boat) []Leg {
 			}
 		case plan.Passage:
 			passages++
-			legs = append(legs, passage(c, b, passages == 1)...)
+			legs = append(legs, passage(c, rpm(c.Cruise), passages == 1)...)
 		case plan.Swing:
-			legs = append(legs, swingLegs(b.rpm(st.Point), st.Seconds)...)
+			legs = append(legs, swingLegs(rpm(st.Point), st.Seconds)...)
 		case plan.Run:
-			legs = append(legs, RunOffWind(st.HoldS, b.rpm(st.Point), st.OffWindDeg)...)
+			legs = append(legs, RunOffWind(st.HoldS, rpm(st.Point), st.OffWindDeg)...)
 		case plan.Drifts:
 			legs = append(legs, Leg{Do: DoDrift, Seconds: st.HoldS, Tack: tackOf(st.Starboard)})
 		case plan.Turn:
-			legs = append(legs, Circle(b.rpm(st.Point), float64(tackOf(st.Starboard))*360, 8)...)
+			legs = append(legs, Circle(rpm(st.Point), float64(tackOf(st.Starboard))*360, 8)...)
 		case plan.SpeedUp:
-			legs = append(legs, Plan(Rest(12), SpeedUp(st.HoldS, b.rpm(st.Point)))...)
+			legs = append(legs, Plan(Rest(12), SpeedUp(st.HoldS, rpm(st.Point)))...)
 		case plan.Stop:
 			legs = append(legs, Rest(12)...)
 		}
@@ -38,9 +39,14 @@ func legsOf(c *plan.Card, b *Boat) []Leg {
 	return legs
 }
 
-func (b *Boat) rpm(p plan.Point) float64 {
-	if !math.IsNaN(p.RPM) {
+// rpm is the engine speed at which a point is run. Her top speed is run wide open,
+// whatever speed that gives on the day or with a change.
+func (b *Boat) rpm(p plan.Point, wideOpen bool) float64 {
+	switch {
+	case !math.IsNaN(p.RPM):
 		return p.RPM
+	case wideOpen:
+		return b.Steady[len(b.Steady)-1].RPM
 	}
 	return math.Round(b.rpmFor(p.Speed)/10) * 10
 }
@@ -53,14 +59,14 @@ func tackOf(starboard bool) int {
 }
 
 // passage is the way out or home, across the wind.
-func passage(c *plan.Card, b *Boat, out bool) []Leg {
+func passage(c *plan.Card, rpm float64, out bool) []Leg {
 	var run []Leg
 	if way := c.Request.OutM / c.Cruise.Speed; way >= 30 {
 		heading := 90.0
 		if !out {
 			heading = 270
 		}
-		run = RunOffWind(way, b.rpm(c.Cruise), heading)
+		run = RunOffWind(way, rpm, heading)
 	}
 	if out {
 		return Plan(Harbour(90), run)

@@ -97,54 +97,6 @@ func scatterOf(s plan.Scatter) DayScatter {
 	return DayScatter{Drift: s.DriftDay, DriftYaw: s.YawDay, DriftRoll: s.RollDay, HeadSea: s.HeadSeaDay, Speed: s.SpeedDay, SlowSpeed: s.SpeedDay, Fuel: s.FuelDay}
 }
 
-// boatOf is a boat that does what the plan says of her, and else what the
-// default boat does at the same share of her top speed.
-func boatOf(c *plan.Card) Boat {
-	b := DefaultBoat()
-	q := &c.Request
-	if leeway := math.Hypot(b.DownwindPct, b.CrosswindPct); q.LeewayPct > 0 {
-		b.DownwindPct, b.CrosswindPct = b.DownwindPct*q.LeewayPct/leeway, b.CrosswindPct*q.LeewayPct/leeway
-	}
-	points := q.Points
-	top, like := points[len(points)-1], b.Steady[len(b.Steady)-1]
-	if math.IsNaN(top.RPM) {
-		for i := range b.Steady {
-			b.Steady[i].SpeedKn *= top.Speed / knot / like.SpeedKn
-		}
-		return b
-	}
-	var steady []SteadyPoint
-	for _, p := range points {
-		share := p.Speed / top.Speed
-		steady = append(steady, SteadyPoint{RPM: p.RPM, SpeedKn: p.Speed / knot,
-			FuelLH: known(p.FuelLH, b.fuelAtShare(share)), TrimDeg: b.trimAtShare(share)})
-	}
-	b.Steady = steady
-	return b
-}
-
-// fuelAtShare and trimAtShare are the boat's at a share of her top speed.
-func (b *Boat) fuelAtShare(share float64) float64 { return b.FuelLH(b.rpmAtShare(share)) }
-func (b *Boat) trimAtShare(share float64) float64 {
-	return b.TrimDeg(share * b.Steady[len(b.Steady)-1].SpeedKn * knot)
-}
-func (b *Boat) rpmAtShare(share float64) float64 {
-	return b.rpmFor(share * b.Steady[len(b.Steady)-1].SpeedKn * knot)
-}
-
-// rpmFor is the engine speed that gives a speed in calm water, m/s, by halving.
-func (b *Boat) rpmFor(speed float64) float64 {
-	lo, hi := b.IdleRPM(), b.Steady[len(b.Steady)-1].RPM
-	for range 40 {
-		if mid := (lo + hi) / 2; b.SteadyMS(mid) < speed {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return (lo + hi) / 2
-}
-
 // sensorsOf is what a boat of this kind carries, with errors that stay hers.
 func sensorsOf(c *plan.Card, rnd *rand.Rand) Sensors {
 	s := DefaultSensors()

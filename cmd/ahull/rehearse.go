@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"math"
 	"os"
@@ -16,6 +17,7 @@ import (
 
 	"ahull/analysis/plan"
 	"ahull/analysis/rehearse"
+	"ahull/report"
 )
 
 type rehearseCommand struct {
@@ -127,8 +129,13 @@ func madeUp(c *plan.Card) string {
 		return slices.ContainsFunc(c.Request.Points, func(p plan.Point) bool { return math.IsNaN(of(p)) })
 	}
 	switch {
-	case len(c.Request.Points) == 0 || without(func(p plan.Point) float64 { return p.RPM }):
-		return "engine speeds and fuel"
+	case without(func(p plan.Point) float64 { return p.RPM }):
+		text := "engine speeds and fuel"
+		if math.IsNaN(c.Request.Top) {
+			units := report.Units(c.Request.Units)
+			text = fmt.Sprintf("a top speed of %.0f %s, ", rehearse.TopOf(&c.Request)/plan.Knot/units.Knots(1), cmp.Or(units.Speed, "kn")) + text
+		}
+		return text
 	case without(func(p plan.Point) float64 { return p.FuelLH }):
 		return "fuel"
 	}
