@@ -159,13 +159,14 @@ type WindSensor struct {
 	Stretches      int    `json:"stretches"`               // runs and drifts compared
 	AngleOffsetDeg Number `json:"angle_offset_deg"`        // what it reads too much, clockwise, after the trial file's correction; under way, an upwash included
 	AngleOffsetCI  Number `json:"angle_offset_ci95_deg"`   // half-width
-	SpeedScale     Number `json:"speed_scale"`             // what it reads over what there is
+	SpeedScale     Number `json:"speed_scale"`             // what it reads over what there is, after the trial file's correction
 	SpeedScaleCI   Number `json:"speed_scale_ci95"`        // half-width
 	TacksOffsetDeg Number `json:"tacks_angle_offset_deg"`  // the same angle by how she lay on port and on starboard tack
 	TacksOffsetCI  Number `json:"tacks_angle_offset_ci95"` // half-width
 	// TrialFileOffsetDeg is what [instruments] wind_angle_offset should be by the
 	// runs, degrees.
 	TrialFileOffsetDeg Number `json:"trial_file_wind_angle_offset_deg"`
+	TrialFileFactor    Number `json:"trial_file_wind_speed_factor"` // the same of [instruments] wind_speed_factor
 }
 
 // Turn is one turn, the current taken out where it is known.

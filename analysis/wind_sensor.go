@@ -62,7 +62,7 @@ func windWarnings(r vane.Reading, tacks, tacksSE float64, tri *trial.Trial) []nm
 		if r.Scale < 1 {
 			more = "less"
 		}
-		out = append(out, nmea.Warning{Code: "wind-speed-scale", Text: fmt.Sprintf("the wind sensor seems to read %.0f ± %.0f %% %s than there is: only so do the runs with and against the wind agree on one wind. Nothing was corrected: leeway in percent of the wind is off by as much. Check its unit and calibration", 100*math.Abs(r.Scale-1), 100*r.ScaleCI95, more)})
+		out = append(out, nmea.Warning{Code: "wind-speed-scale", Text: fmt.Sprintf("the wind sensor seems to read %.0f ± %.0f %% %s than there is: only so do the runs with and against the wind agree on one wind. Nothing was corrected: leeway in percent of the wind is off by as much. Check its unit and calibration; where they can't be mended, put under [instruments] wind_speed_factor = %s and analyze again", 100*math.Abs(r.Scale-1), 100*r.ScaleCI95, more, factorLine(tri, r.Scale))})
 	}
 	return out
 }
@@ -70,6 +70,11 @@ func windWarnings(r vane.Reading, tacks, tacksSE float64, tri *trial.Trial) []nm
 // offsetLine is the value that the trial file should have.
 func offsetLine(tri *trial.Trial, readsTooMuch float64) string {
 	return fmt.Sprintf("%.0f deg", tri.Instruments.WindAngleOffset-readsTooMuch)
+}
+
+// factorLine is the same of the speed factor.
+func factorLine(tri *trial.Trial, reads float64) string {
+	return fmt.Sprintf("%.2f", tri.Instruments.SpeedFactor()/reads)
 }
 
 func (d *day) windSensor() WindSensor {
@@ -84,10 +89,11 @@ func windSensorOf(r vane.Reading, tri *trial.Trial) WindSensor {
 	w := WindSensor{
 		Stretches: r.Stretches, AngleOffsetDeg: Number(r.Angle), AngleOffsetCI: Number(r.AngleCI95),
 		SpeedScale: Number(r.Scale), SpeedScaleCI: Number(r.ScaleCI95),
-		TacksOffsetDeg: Unknown(), TacksOffsetCI: Unknown(), TrialFileOffsetDeg: Unknown(),
+		TacksOffsetDeg: Unknown(), TacksOffsetCI: Unknown(), TrialFileOffsetDeg: Unknown(), TrialFileFactor: Unknown(),
 	}
 	if r.Known() {
 		w.TrialFileOffsetDeg = Number(math.Round(tri.Instruments.WindAngleOffset - r.Angle))
+		w.TrialFileFactor = Number(math.Round(100*tri.Instruments.SpeedFactor()/r.Scale) / 100)
 	}
 	return w
 }

@@ -49,7 +49,14 @@ func checkVane(b *strings.Builder, w analysis.WindSensor, width int) {
 		b.WriteString(wrapped("  ", "for the trial file, under [instruments], if the vane may be mounted so:", width))
 		fmt.Fprintf(b, "    wind_angle_offset = \"%.0f deg\"\n", float64(w.TrialFileOffsetDeg))
 	}
+	if off := math.Abs(float64(w.SpeedScale) - 1); off > math.Max(float64(w.SpeedScaleCI), leastOffSpeed) && w.TrialFileFactor.Known() {
+		b.WriteString(wrapped("  ", "for the trial file, under [instruments], if its unit is set right:", width))
+		fmt.Fprintf(b, "    wind_speed_factor = %.2f\n", float64(w.TrialFileFactor))
+	}
 }
+
+// leastOffSpeed is the share of the wind's speed that a sensor may be off unsaid.
+const leastOffSpeed = 0.05
 
 // clearlyOff tells whether an offset is more than its interval and a careful
 // mounting make.

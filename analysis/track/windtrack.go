@@ -87,13 +87,14 @@ func (c *chooser) windVectors(g grid, ch nmea.Channel, tri *trial.Trial, heading
 			e.Value[i], n.Value[i] = math.NaN(), math.NaN()
 			continue
 		}
+		felt := tri.Instruments.WindSpeed(speed.Value[i])
 		switch ch.Quantity {
 		case nmea.ApparentWindAngle:
-			e.Value[i], n.Value[i] = wind.OverGround(h[i], k[i], v[i], stat.Wrap360(ch.Value[i]+tri.Instruments.WindAngleOffset), speed.Value[i])
+			e.Value[i], n.Value[i] = wind.OverGround(h[i], k[i], v[i], stat.Wrap360(ch.Value[i]+tri.Instruments.WindAngleOffset), felt)
 		case nmea.WindDirection:
-			e.Value[i], n.Value[i] = toward(ch.Value[i], speed.Value[i])
+			e.Value[i], n.Value[i] = toward(ch.Value[i], felt)
 		default:
-			e.Value[i], n.Value[i] = toward(h[i]+ch.Value[i]+tri.Instruments.WindAngleOffset, speed.Value[i])
+			e.Value[i], n.Value[i] = toward(h[i]+ch.Value[i]+tri.Instruments.WindAngleOffset, felt)
 		}
 	}
 	if ch.Quantity == nmea.TheoreticalWindAngle {

@@ -59,7 +59,7 @@ var (
 	amount    = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)\s*([A-Za-z°µ%][^"']*)?$`)
 	dateOrNum = regexp.MustCompile(`^([+-]?(0[xob])?[0-9a-fA-F_.]+([eE][+-]?\d+)?|\d{4}-\d\d-\d\d.*|\d\d:\d\d.*|[+-]?(nan|inf))$`)
 	bareWord  = regexp.MustCompile(`^\pL[^"'\[\]{}=]*$`)
-	plainKeys = []string{"gear_ratio", "crew", "rpm"} // numbers without a unit
+	plainKeys = []string{"gear_ratio", "crew", "rpm", "wind_speed_factor"} // numbers without a unit
 )
 
 // slipIn says of a line "key = value" what a person most likely got wrong in

@@ -168,6 +168,7 @@ func (t *table) instruments() Instruments {
 	return Instruments{
 		AnemometerHeight: t.quantity("anemometer_height", length, anemometerHeight),
 		WindAngleOffset:  orZero(t.quantity("wind_angle_offset", angle, halfTurn)),
+		WindSpeedFactor:  orZero(t.number("wind_speed_factor", windFactor, "0.95")),
 		HeadingOffset:    orZero(t.quantity("heading_offset", angle, headingOffset)),
 		Deviation:        t.deviation("deviation"),
 		HeadingSource:    t.source("heading", `"HC HDG"`),

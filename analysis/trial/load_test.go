@@ -40,6 +40,7 @@ func TestLoadFull(t *testing.T) {
 		{"tank", tri.Engine.Tank, 454.24941408},
 		{"anemometer", tri.Instruments.AnemometerHeight, 3},
 		{"wind angle", tri.Instruments.WindAngleOffset, -3},
+		{"wind speed", tri.Instruments.WindSpeed(10), 9.5},
 		{"heading offset", tri.Instruments.HeadingOffset, 0},
 		{"wind", tri.Conditions.WindSpeed, 12 * kn},
 		{"wind from", tri.Conditions.WindFrom, 310},

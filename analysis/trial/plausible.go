@@ -30,6 +30,7 @@ var (
 	gearRatio        = limit{0.7, 10, 1, 5, "1 to 4, turns of the engine for one of the propeller"}
 	propellerPitch   = limit{0.1, 3, 0.15, 1.5, "0.15 to 1.5 m (6 to 60 in)"}
 	anemometerHeight = limit{0.3, 45, 1, 20, "1 to 20 m (3 to 65 ft) above the water"}
+	windFactor       = limit{0.3, 3, 0.6, 1.6, "0.7 to 1.4, what the measured wind speed is multiplied by"}
 	headingOffset    = limit{-180, 180, -45, 45, "less than 45 deg either way"}
 	windSpeed        = limit{0, 50, 0, 20, "up to 40 kn"}
 	currentSpeed     = limit{0, 6, 0, 2.6, "up to 5 kn"}

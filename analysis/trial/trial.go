@@ -57,10 +57,22 @@ type Logs struct {
 type Instruments struct {
 	AnemometerHeight float64      // m above the water
 	WindAngleOffset  float64      // degrees, added to the measured angle; 0 by default
+	WindSpeedFactor  float64      // the measured wind speed is multiplied by it; 0, where none is given, is as 1
 	HeadingOffset    float64      // degrees, added to the heading; 0 by default
 	Deviation        [][2]float64 // compass heading and deviation (east positive), degrees, sorted by heading
 	HeadingSource    string       // "HC HDG"
 	WindSource       string       // "WI MWV"
+}
+
+// WindSpeed is a measured wind speed as the file corrects it.
+func (i Instruments) WindSpeed(measured float64) float64 { return measured * i.SpeedFactor() }
+
+// SpeedFactor is WindSpeedFactor, 1 where none is given.
+func (i Instruments) SpeedFactor() float64 {
+	if i.WindSpeedFactor == 0 {
+		return 1
+	}
+	return i.WindSpeedFactor
 }
 
 // Conditions are what a person saw or had from elsewhere.
