@@ -91,6 +91,7 @@ func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) [
 		rep.WaterSpeed = &WaterSpeedCheck{Number(d.water.LogScale), Number(d.water.LogScaleCI95)}
 	}
 	rep.Channels = checkChannels(log, tr.Sources)
+	d.wind = wind
 	rep.Verdicts = verdicts(d, vaneLogged(log), stuckOf(rep.Channels, tr))
 	return append(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri)...)
 }

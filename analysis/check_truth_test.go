@@ -181,10 +181,11 @@ func TestDeviationNotTold(t *testing.T) {
 	}
 }
 
-// A vane 15° askew gets its line; a sensor dead from half time on shows it.
+// A vane 15° askew that reads a fifth too much gets its line, and what leans on it
+// is weak; a sensor dead from half time on shows it.
 func TestCheckSensors(t *testing.T) {
 	s := checkDay(6)
-	s.Sensors.WindAngleUnknown = 15
+	s.Sensors.WindAngleUnknown, s.Sensors.WindScale = 15, 1.2
 	s.Sensors.WaterSpeedHz, s.Sensors.WaterSpeedScale = 1, 0.93
 	v := rehearse.Simulate(s)
 	lines, kept := 0, 0
@@ -200,6 +201,9 @@ func TestCheckSensors(t *testing.T) {
 	w := rep.WindSensor
 	if math.Abs(float64(w.AngleOffsetDeg)-15) > float64(w.AngleOffsetCI)+1 || math.Abs(float64(w.TrialFileOffsetDeg)+15) > 3 {
 		t.Errorf("wind sensor: %+v", w)
+	}
+	if v := verdictOf(t, rep, "drift"); v.Verdict != "weak" || !strings.Contains(v.Why, "angle is off by +1") || !strings.Contains(v.Why, "% more than there is") {
+		t.Errorf("drift with a wind sensor that is off: %+v", v)
 	}
 	if rep.WaterSpeed == nil || math.Abs(float64(rep.WaterSpeed.Scale)-0.93) > math.Max(0.01, float64(rep.WaterSpeed.CI95)) {
 		t.Errorf("water speed: %+v", rep.WaterSpeed)

@@ -6,8 +6,10 @@ import (
 	"slices"
 	"strings"
 
+	"ahull/analysis/handling"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
+	"ahull/analysis/speed"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
@@ -174,8 +176,8 @@ func clockCheck(log *nmea.Log) ClockCheck {
 }
 
 // fitCheck does as much of the analysis as a check needs: segments, runs, the
-// current and with it the compass and the water-speed sensor. It leaves a log
-// of more than mostRuns runs unfitted.
+// current and with it the compass and the water-speed sensor, the speed curve and
+// the turns. It leaves a log of more than mostRuns runs unfitted.
 func fitCheck(tr *track.Track, tri *trial.Trial) *day {
 	d := &day{tri: tri, tr: tr}
 	segs, warnings := segment.Find(tr, tri)
@@ -192,5 +194,7 @@ func fitCheck(tr *track.Track, tri *trial.Trial) *day {
 		return d
 	}
 	d.current()
+	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
+	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
 	return d
 }

@@ -107,7 +107,8 @@ func (e evidence) speedNeeds() []need {
 		need{runs > 0, true, runNeed},
 		e.rpmNeed(),
 		need{runs == 0 || runs >= 4, false, fmt.Sprintf("only %s: four or more, in reciprocal pairs, take the current out", counted(runs, "run"))},
-		need{!e.heading() || runs < 4 || e.current(), false, "the runs don't tell the current: run each engine speed there and back"})
+		need{!e.heading() || runs < 4 || e.current(), false, "the runs don't tell the current: run each engine speed there and back"},
+		need{runs == 0 || !e.heading() || !e.current() || e.points(anyPoint), false, "no run can be set against the current: hold rpm and heading steady, the compass on"})
 }
 
 // current tells whether the water's motion was found, or was not asked for.
@@ -159,6 +160,7 @@ func (e evidence) driftNeeds() []need {
 		{e.heading() && runs > 0, false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
 		{!e.heading() || runs == 0 || e.current(), false, "the runs don't tell the current, so it can't be taken out of the drift: run there and back, on two axes"},
 		e.windNeed("no wind: connect a wind sensor (MWV) or give [conditions] wind", true),
+		e.windAngleNeed(), e.windSpeedNeed(),
 		{e.tr.WindAt10m || !known(e.tr.WindEast), false, "the wind's height is not known: give [instruments] anemometer_height"},
 		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %s: three or more show how sure the figures are", counted(drifts, "drift"))},
 	}
@@ -186,6 +188,7 @@ func (e evidence) fuelNeeds() []need {
 	return append(e.compassNeed(false, "no heading, so a mile is one over ground"),
 		need{known(e.tr.FuelFlow) || byHand, true, "no fuel flow: connect an engine gateway that gives it (XDR, PCDIN) or note it under [[reading]] fuel_flow"},
 		need{e.count[segment.Run] > 0, true, runNeed},
+		e.perMileNeed(),
 		e.rpmNeed())
 }
 
@@ -193,6 +196,7 @@ func (e evidence) turnNeeds() []need {
 	rate := rateHz(e.tr.Native.Speed, e.tr.Rests)
 	return append(e.compassNeed(false, "no heading, so turns are told by the course alone"),
 		need{e.count[segment.Turn] > 0, true, "no turn found: after a steady run turn a full circle at one rudder"},
+		e.turnGivenNeed(),
 		need{rate == 0 || rate >= 0.9, false, fmt.Sprintf("positions only %.1f times a second: set the receiver to 1 or more", rate)})
 }
 
