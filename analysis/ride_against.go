@@ -105,10 +105,11 @@ func forgetAbsent(v reflect.Value, given any) {
 
 // setBeside puts the model's own figures beside those of the ride: the same
 // measure under the nearest like condition, or none.
-func (s *RideSheet) setBeside(model *Results) {
+func (s *RideSheet) setBeside(model *Results, ride Trial) {
 	t := model.Trial
 	s.Against = &RideTrial{Model: t.Model, Variant: t.Variant, Hull: t.Hull, Date: rideDate(model),
-		Crew: t.Crew, FuelL: t.FuelL, Wind10Kn: model.Conditions.Wind10Kn, WaveM: model.Conditions.WaveHeightM}
+		Crew: t.Crew, FuelL: t.FuelL, Wind10Kn: model.Conditions.Wind10Kn, WaveM: model.Conditions.WaveHeightM,
+		WindAsMeasured: model.Conditions.WindAsMeasured, SameTime: sameTime(model.Trial, ride)}
 	all, _ := rideMeasures(model)
 	for i := range s.Measures {
 		m := &s.Measures[i]
@@ -130,6 +131,9 @@ func (s *RideSheet) setBeside(model *Results) {
 		}
 	}
 }
+
+// sameTime tells that one trial was under way while the other was.
+func sameTime(a, b Trial) bool { return a.Start.Before(b.End) && b.Start.Before(a.End) }
 
 func (s *RideSheet) has(name string) bool {
 	for _, m := range s.Measures {

@@ -1,6 +1,9 @@
 package analysis
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // rideGroups is how many groups of drifts a sheet has room for.
 const rideGroups = 3
@@ -93,8 +96,8 @@ func longestValue(r *Results, d Drift, value, ci95 Number, of func(Drift) Number
 	return v
 }
 
-// driftShare is leeway in percent of the wind: of the line through the drifts of
-// the group, or where there is but one, or two kinds of them, of this drift.
+// driftShare is leeway straight downwind in percent of the wind: of the line through the
+// drifts of the group, or where there is but one, or two kinds of them, of this drift.
 func driftShare(r *Results, d Drift) (RideValue, bool) {
 	for _, f := range r.LeewayFit {
 		if f.Group == d.Group && !f.Mixed && len(f.Drifts) > 1 && f.Downwind.OriginSlopePct.Known() {
@@ -103,7 +106,9 @@ func driftShare(r *Results, d Drift) (RideValue, bool) {
 			return v, true
 		}
 	}
-	return driftValue(d, d.LeewayPct, d.LeewayPctCI), d.LeewayPct.Known()
+	share := d.DownwindKn / d.Wind10Kn
+	ci95 := Number(math.Hypot(float64(d.DownwindCI95Kn/d.Wind10Kn), float64(share*d.Wind10CI95Kn/d.Wind10Kn)))
+	return driftValue(d, 100*share, 100*ci95), d.LeewayPct.Known() && share.Known()
 }
 
 // howSheLay is how she lay to the wind and rolled in a drift.

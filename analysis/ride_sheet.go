@@ -125,6 +125,9 @@ type RideTrial struct {
 	FuelL    Number `json:"fuel_l"`
 	Wind10Kn Number `json:"wind10_kn"`
 	WaveM    Number `json:"wave_height_m"`
+
+	WindAsMeasured bool `json:"wind_as_measured"` // as in Conditions
+	SameTime       bool `json:"same_time"`        // as the ride: it is of the same log, or of another boat out that day
 }
 
 // RideOptions are what a ride sheet is made with.
@@ -158,7 +161,7 @@ func RideOf(r *Results, opt RideOptions) *RideSheet {
 		s.Missing = append(s.Missing, RideMissing{"route", "the ride kept within 500 m of its ends, which are left out, so that nothing of the route is shown"})
 	}
 	if opt.Against != nil {
-		s.setBeside(opt.Against)
+		s.setBeside(opt.Against, t)
 	}
 	return s
 }

@@ -38,7 +38,7 @@ func rideMeasured(s *analysis.RideSheet, u Units) table {
 		for s.Measures[i].Name == analysis.RideSpeedUp && n < len(s.Measures) && s.Measures[n].Name == analysis.RideSpeedUp {
 			n++
 		}
-		t.Rows = append(t.Rows, rideRow(s.Measures[i:n], u))
+		t.Rows = append(t.Rows, rideRow(s, s.Measures[i:n], u))
 		i = n - 1
 	}
 	if s.Against == nil {
@@ -48,7 +48,7 @@ func rideMeasured(s *analysis.RideSheet, u Units) table {
 }
 
 // rideRow is the row of a measure, or of the times of one speed-up together.
-func rideRow(ms []analysis.RideMeasure, u Units) []string {
+func rideRow(s *analysis.RideSheet, ms []analysis.RideMeasure, u Units) []string {
 	m := ms[0]
 	name, value, beside := rideName(m, u), rideFigureText(m, m.Ride, u), missing
 	if m.Model != nil {
@@ -57,13 +57,14 @@ func rideRow(ms []analysis.RideMeasure, u Units) []string {
 	if len(ms) > 1 {
 		name, value, beside = speedUpCells(ms, u)
 	}
-	how := rideHow(m, m.Ride, u)
+	height, itsHeight := windHeights(s, u)
+	how := rideHow(m, m.Ride, height, u)
 	if m.Model != nil {
-		bare := func(v analysis.RideValue) string { // what single runs and drifts were stands for the ride only
+		bare := func(v analysis.RideValue, height string) string { // what single runs and drifts were stands for the ride only
 			v.Singles = 0
-			return rideHow(m, v, u)
+			return rideHow(m, v, height, u)
 		}
-		if its := bare(*m.Model); its != "" && its != bare(m.Ride) {
+		if its := bare(*m.Model, itsHeight); its != "" && its != bare(m.Ride, height) {
 			beside += " " + bracketed(its)
 		}
 	}
@@ -134,6 +135,9 @@ func rideAgainst(s *analysis.RideSheet, u Units) string {
 		parts = append(parts, Plain(float64(a.Crew), 0, "people")+" aboard")
 	}
 	text := "The model’s own trial: " + strings.Join(parts, ", ") + "."
+	if a.SameTime {
+		text += " It is of the same hours as this ride: if it is the same log, nothing is compared here."
+	}
 	if a.Model != s.Model {
 		text += " That is not the name of the boat of this ride."
 	}
@@ -190,7 +194,7 @@ func rideFast(s *analysis.RideSheet, u Units) Finding {
 		return f
 	}
 	f.Short, f.Of = rideFigureText(m, m.Ride, u), topName(m.Ride, "her top speed today", "her fastest steady stretch today")
-	if how := rideHow(m, m.Ride, u); how != "" {
+	if how := rideHow(m, m.Ride, "", u); how != "" {
 		f.Of += ", " + how
 	}
 	if c, ok := find(s, analysis.RideBest); ok {
@@ -225,7 +229,7 @@ func rideCalm(s *analysis.RideSheet, u Units) Finding {
 		return f
 	}
 	f.Short = rideFigureText(m, m.Ride, u)
-	f.Of = "from her heading two thirds of the time, into a " + m.Ride.Sea + " sea " + rideHow(m, m.Ride, u)
+	f.Of = "from her heading two thirds of the time, into a " + m.Ride.Sea + " sea " + rideHow(m, m.Ride, "", u)
 	if m.Ride.Sea != "head" && m.Ride.Sea != "bow" {
 		f.Of = strings.Replace(f.Of, "into a", "in a", 1)
 	}
@@ -252,7 +256,7 @@ func rideStopped(s *analysis.RideSheet, u Units) Finding {
 		return f
 	}
 	f.Short, f.Of = rideFigureText(m, m.Ride, u), "drift with the engine off"
-	if how := rideHow(m, m.Ride, u); how != "" {
+	if how := rideHow(m, m.Ride, "", u); how != "" {
 		f.Of += ", " + how
 	}
 	if m.Name == analysis.RideDrift {

@@ -137,7 +137,7 @@ func rideName(m analysis.RideMeasure, u Units) string {
 		analysis.RideJolts:      "Jolts, " + v.Sea + " sea",
 		analysis.RideDrift:      "Drift, engine off",
 		analysis.RideDriftOver:  "Drift over ground, engine off",
-		analysis.RideDriftShare: "Drift for the wind",
+		analysis.RideDriftShare: "Drift straight downwind",
 		analysis.RideDriftLies:  "Drifting, the wind on her bow",
 		analysis.RideDriftRoll:  "Drifting, roll spread",
 	}[m.Name]
@@ -202,8 +202,22 @@ func liesText(v analysis.RideValue) string {
 	return text
 }
 
-// rideHow says under what a value was measured.
-func rideHow(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
+// windHeights are what is said of the height of this ride's wind and of the model's
+// where they are not of one height, so that a strong wind beside a weak one isn't taken
+// for another day.
+func windHeights(s *analysis.RideSheet, u Units) (ride, model string) {
+	up := " at " + u.tenMetres()
+	switch a := s.Against; {
+	case a == nil || a.WindAsMeasured == s.WindAsMeasured:
+		return "", ""
+	case a.WindAsMeasured:
+		return up, " at the sensor"
+	}
+	return " at the sensor", up
+}
+
+// rideHow says under what a value was measured; height is said of the wind.
+func rideHow(m analysis.RideMeasure, v analysis.RideValue, height string, u Units) string {
 	sp := u.speed()
 	var parts []string
 	add := func(ok bool, text string) {
@@ -229,7 +243,7 @@ func rideHow(m analysis.RideMeasure, v analysis.RideValue, u Units) string {
 		add(v.SpeedKn.Known(), "at "+Plain(sp.of(v.SpeedKn), 1, sp.unit))
 		add(m.Name == analysis.RideJolts, "mean of the hardest tenth")
 	default:
-		add(v.WindKn.Known() && !(m.Name == analysis.RideDriftLies && v.Singles > 1), "in "+Plain(sp.of(v.WindKn), 0, sp.unit)+" of wind")
+		add(v.WindKn.Known() && !(m.Name == analysis.RideDriftLies && v.Singles > 1), "in "+Plain(sp.of(v.WindKn), 0, sp.unit)+" of wind"+height)
 		add(m.Name == analysis.RideDrift && v.Singles > 1, "longest of "+strconv.Itoa(v.Singles)+" ("+
 			rangeText([]float64{sp.of(v.SinglesFrom), sp.of(v.SinglesTo)}, 2, "")+")")
 		add(m.Name == analysis.RideDriftLies && v.Singles > 1, "longest of "+strconv.Itoa(v.Singles)+" ("+liesText(v)+")")

@@ -15,7 +15,7 @@ func rideRowOf(s *analysis.RideSheet, name string) string {
 	if !ok {
 		return ""
 	}
-	return strings.ReplaceAll(strings.Join(rideRow([]analysis.RideMeasure{m}, Units{}), "|"), "\u00a0", " ")
+	return strings.ReplaceAll(strings.Join(rideRow(s, []analysis.RideMeasure{m}, Units{}), "|"), "\u00a0", " ")
 }
 
 // A mean of runs both ways is called so, with what the runs were; one stretch is one.

@@ -84,6 +84,10 @@ func TestWindsOfTwoHeightsAreNotSetSideBySide(t *testing.T) {
 		if !ok || (m.Model == nil) != measured {
 			t.Errorf("as measured %v: beside it %v", measured, m.Model)
 		}
+		row := rideRowOf(analysis.RideOf(fullDay(), analysis.RideOptions{Against: model}), analysis.RideDrift)
+		if strings.Contains(row, "of wind at 10 m") != measured || strings.Contains(row, "of wind at the sensor") != measured {
+			t.Errorf("as measured %v: winds of two heights are told so in %q", measured, row)
+		}
 	}
 }
 

@@ -80,6 +80,9 @@ func ride(cmd *cobra.Command, args []string, flags rideFlags) error {
 	if a := sheet.Against; a != nil && a.Model != sheet.Model {
 		say(cmd.ErrOrStderr(), "%s is of %q, this ride of %q; the sheet says so", flags.against, a.Model, sheet.Model)
 	}
+	if a := sheet.Against; a != nil && a.SameTime {
+		say(cmd.ErrOrStderr(), "%s is of the same hours as this ride; if it is of the same log, name the results of the model's own trial instead", flags.against)
+	}
 	dir := flags.out
 	if dir == "" && !flags.json {
 		dir = defaultOut(in.name)
