@@ -31,7 +31,9 @@ func writeJSON(w io.Writer, v any) error {
 }
 
 // RunsCSV writes one row a run. Columns are the fields of analysis.Run by their
-// JSON names, which carry the unit; an empty cell is a number not known.
+// JSON names, which carry the unit; an empty cell is a number not known. The interval
+// of a spread is not even about it, so it stands in two columns more: behind
+// heading_sd_ci95_deg come heading_sd_from_deg and heading_sd_to_deg.
 func RunsCSV(w io.Writer, r *analysis.Results) error { return writeCSV(w, r.Runs) }
 
 // DriftsCSV writes one row a drift, like RunsCSV; the 10-minute windows of a
@@ -42,17 +44,28 @@ func DriftsCSV(w io.Writer, r *analysis.Results) error { return writeCSV(w, r.Dr
 func writeCSV[T any](w io.Writer, rows []T) error {
 	columns := cellFields(reflect.TypeFor[T]())
 	out := csv.NewWriter(w)
-	header := make([]string, len(columns))
-	for i, f := range columns {
-		header[i], _, _ = strings.Cut(f.Tag.Get("json"), ",")
+	var header []string
+	for _, f := range columns {
+		header = append(header, jsonName(f))
+		if spread, ok := strings.CutSuffix(jsonName(f), spreadCI); ok {
+			header = append(header, spread+"_sd_from_deg", spread+"_sd_to_deg")
+		}
 	}
 	if err := out.Write(header); err != nil {
 		return err
 	}
 	for _, row := range rows {
-		cells := make([]string, len(columns))
-		for i, f := range columns {
-			cells[i] = cell(reflect.ValueOf(row).FieldByIndex(f.Index).Interface())
+		var cells []string
+		sd := analysis.Unknown()
+		for _, f := range columns {
+			v := reflect.ValueOf(row).FieldByIndex(f.Index).Interface()
+			cells = append(cells, cell(v))
+			if ci, ok := v.(analysis.Number); ok && strings.HasSuffix(jsonName(f), spreadCI) {
+				from, to := analysis.SpreadRange(sd, ci)
+				cells = append(cells, cell(from), cell(to))
+			} else if ok {
+				sd = ci // a spread stands right before its ±
+			}
 		}
 		if err := out.Write(cells); err != nil {
 			return err
@@ -60,6 +73,14 @@ func writeCSV[T any](w io.Writer, rows []T) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// spreadCI is how the JSON name of a spread's ± ends.
+const spreadCI = "_sd_ci95_deg"
+
+func jsonName(f reflect.StructField) string {
+	name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+	return name
 }
 
 // cellFields are the fields of a struct that cell can print.

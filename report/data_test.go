@@ -48,10 +48,11 @@ func TestJSONRoundTrip(t *testing.T) {
 func TestCSV(t *testing.T) {
 	r := fullDay()
 	r.Drifts[2].Group = "sock, \"out\"\nand more"
+	r.Drifts[0].HeadingSDDeg, r.Drifts[0].HeadingSDCI = 8, 3
 	runs := readCSV(t, func(b *bytes.Buffer) error { return RunsCSV(b, r) })
 	drifts := readCSV(t, func(b *bytes.Buffer) error { return DriftsCSV(b, r) })
 	needColumns(t, runs[0], "id start end rpm sog_kn cog_deg heading_deg stw_kn stw_ci95_kn wind10_kn wind_from_deg sea "+
-		"heading_sd_deg yaw_rate_rms_deg_s heading_range_deg yaw_period_s roll_sd_deg pitch_sd_deg pitch_mean_deg")
+		"heading_sd_deg yaw_rate_rms_deg_s heading_range_deg yaw_period_s roll_sd_deg pitch_sd_deg pitch_mean_deg roll_sd_from_deg roll_sd_to_deg pitch_sd_to_deg")
 	needColumns(t, drifts[0], "id start end group sog_kn cog_deg wind10_kn wind_from_deg current_kn current_to_deg leeway_kn "+
 		"leeway_ci95_kn leeway_pct downwind_kn crosswind_kn divergence_deg divergence_ci95_deg wind_on_bow_deg heading_sd_deg "+
 		"yaw_period_s roll_sd_deg roll_period_s")
@@ -73,6 +74,13 @@ func TestCSV(t *testing.T) {
 		}
 		if row[column["group"]] != d.Group {
 			t.Errorf("group %q, want %q", row[column["group"]], d.Group)
+		}
+	}
+	// even on the logarithm, and 6 wide: 8/k to 8k with k − 1/k = 6/8
+	k := (0.75 + math.Sqrt(0.75*0.75+4)) / 2
+	for name, want := range map[string]float64{"heading_sd_from_deg": 8 / k, "heading_sd_to_deg": 8 * k} {
+		if got, err := strconv.ParseFloat(drifts[1][column[name]], 64); err != nil || math.Abs(got-want) > 1e-4 {
+			t.Errorf("%s %v, want %v", name, drifts[1][column[name]], want)
 		}
 	}
 	empty := readCSV(t, func(b *bytes.Buffer) error { return RunsCSV(b, emptyDay()) })
