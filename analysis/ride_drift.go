@@ -35,7 +35,7 @@ func rideDrift(r *Results) ([]RideMeasure, *RideMissing) {
 		}
 	}
 	if !told {
-		return out, &RideMissing{RideDrift, "how wind and waves alone drift her: no current could be told from this ride; connect a compass, and run a throttle setting both ways before the drift"}
+		return out, &RideMissing{RideDrift, "how wind and waves alone drift her: no current could be told from this ride; " + connectCompass(r) + "run a throttle setting both ways before the drift"}
 	}
 	return out, nil
 }

@@ -55,7 +55,17 @@ func rideSpeed(r *Results) ([]RideMeasure, *RideMissing) {
 	v := rideValue(best.SOGKn, Unknown())
 	v.RPM, v.Sea, v.OverGround, v.OneWay, v.Of = best.RPM, best.Sea, true, true, []string{best.ID}
 	return []RideMeasure{measure(RideTop, "kn", v)},
-		&RideMissing{"current", "speeds without the current: no current could be told from this ride; connect a compass, and run each throttle setting both ways"}
+		&RideMissing{"current", "speeds without the current: no current could be told from this ride; " + connectCompass(r) + "run each throttle setting both ways"}
+}
+
+// connectCompass is the advice to do so where the ride has no heading.
+func connectCompass(r *Results) string {
+	for _, s := range r.Sources {
+		if s.Channel == "heading" && s.Chosen {
+			return ""
+		}
+	}
+	return "connect a compass, and "
 }
 
 // pointValue is the speed of a point and, where it is of runs both ways, from what to

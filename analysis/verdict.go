@@ -157,7 +157,8 @@ func (e evidence) driftNeeds() []need {
 	drifts, runs := e.count[segment.Drift], e.count[segment.Run]
 	needs := []need{
 		{drifts > 0, true, "no drift of 60 s or more found: stop the engine and let her lie for ten minutes"},
-		{e.heading() && runs > 0, false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
+		{!e.heading() || runs > 0, false, "no run in this log, so the current can't be taken out of a drift: run there and back, on two axes"},
+		{e.heading(), false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
 		{!e.heading() || runs == 0 || e.current(), false, "the runs don't tell the current, so it can't be taken out of the drift: run there and back, on two axes"},
 		e.windNeed("no wind: connect a wind sensor (MWV) or give [conditions] wind", true),
 		e.windAngleNeed(), e.windSpeedNeed(),

@@ -63,6 +63,29 @@ func demandVerdicts(t *testing.T, name string, rep *analysis.CheckReport, r *ana
 	}
 }
 
+// demandNoneMissing: no sensor that the log has is said not to be there.
+func demandNoneMissing(t *testing.T, name string, rep *analysis.CheckReport, r *analysis.Results, without []string) {
+	t.Helper()
+	texts := append([]string{r.Current.Method}, r.Method...)
+	for _, v := range rep.Verdicts {
+		texts = append(texts, v.Part+": "+v.Why)
+	}
+	for _, w := range append(rep.Warnings, r.Warnings...) {
+		texts = append(texts, w.Text)
+	}
+	for sentence, absent := range map[string][]string{
+		"HDG": {"no heading", "log a heading", "connect a compass", "with a compass", "without a heading"},
+		"RPM": {"no engine speed", "engine gateway"},
+		"MWV": {"no wind", "connect a wind sensor"},
+	} {
+		for _, text := range texts {
+			if said := slices.IndexFunc(absent, func(s string) bool { return strings.Contains(text, s) }); said >= 0 && !slices.Contains(without, sentence) {
+				t.Errorf("%s, where the log has %s: %s", name, sentence, text)
+			}
+		}
+	}
+}
+
 // demoLines are the demo's log, line by line.
 func demoLines(t *testing.T) []string {
 	t.Helper()
@@ -136,6 +159,7 @@ func TestVerdictsAreKept(t *testing.T) {
 		}
 		t.Logf("%s: %d runs, %d drifts, %d turns, %v", name, len(r.Runs), len(r.Drifts), len(r.Turns), rep.Verdicts)
 		demandVerdicts(t, name, rep, r, seen)
+		demandNoneMissing(t, name, rep, r, c.without)
 	}
 	t.Log(seen)
 }

@@ -88,6 +88,9 @@ func cruiseText(r *analysis.Results, u Units) string {
 			return " Where her fuel takes her farthest can't be said: too few engine speeds with a fuel flow."
 		}
 	}
+	if anyTrue(r.Runs, func(run analysis.Run) bool { return run.FuelLH.Known() }) {
+		return " Her best cruising speed can't be said: no engine speed of the curve has a fuel flow."
+	}
 	return " Her best cruising speed can't be said: no fuel flow was logged or read off."
 }
 
@@ -141,8 +144,12 @@ func rangeText(values []float64, decimals int, unit string) string {
 // noCurrentReason says why nothing is known relative to the water.
 func noCurrentReason(r *analysis.Results) string {
 	switch {
-	case !r.Current.Known && !anyHeading(r):
+	case !r.Current.Known && !headingLogged(r):
 		return "no heading was logged, and without one runs don't tell the current (connect a compass, or give a measured current in the trial file)"
+	case !r.Current.Known && len(r.Runs) == 0:
+		return "no run was found in this log, and only runs tell the current (run there and back, on two axes, or give a measured current in the trial file)"
+	case !r.Current.Known && !anyHeading(r):
+		return "no run has a heading: where she was run the compass was silent, and without it runs don't tell the current (look at its plug, or give a measured current in the trial file)"
 	case !r.Current.Known:
 		return "the current could not be told (two or more runs on well-different headings tell it, or a measured current in the trial file)"
 	}
@@ -208,6 +215,9 @@ func againstBothWays(b analysis.SeaBand) string {
 		" than the mean over opposite headings at the same engine speed in this sea; calm water was not measured."
 }
 
+// headingLogged tells whether the log has a heading at all.
+func headingLogged(r *analysis.Results) bool { return chosen(r, "heading") != nil || anyHeading(r) }
+
 func anyHeading(r *analysis.Results) bool {
 	for _, run := range r.Runs {
 		if run.HeadingDeg.Known() {
@@ -222,8 +232,10 @@ func noSeaReason(r *analysis.Results) string {
 	switch {
 	case len(r.Runs) == 0:
 		return "no run was found in this log"
-	case !anyHeading(r):
+	case !headingLogged(r):
 		return "no heading was logged"
+	case !anyHeading(r):
+		return "where she was run the compass was silent"
 	case !r.Conditions.WaveFromDeg.Known():
 		return "neither a wave direction nor the wind is known, so head sea and following sea can't be told apart"
 	}

@@ -31,6 +31,12 @@ func TestFindings(t *testing.T) {
 		{"no drift", func(r *analysis.Results) { r.Drifts = nil }, [3]string{"", "", "No drift was found"}},
 		{"no runs", func(r *analysis.Results) { r.Runs, r.SpeedCurve, r.SeaBehaviour = nil, nil, nil },
 			[3]string{"No run was found", "no run was found in this log", ""}},
+		{"drifts alone", func(r *analysis.Results) { // the compass is there: see daySources
+			r.Runs, r.SpeedCurve, r.SeaBehaviour, r.Current = nil, nil, nil, analysis.Current{}
+			for i := range r.Drifts {
+				r.Drifts[i].LeewayKn = analysis.Unknown()
+			}
+		}, [3]string{"No run was found", "no run was found", "Her leeway can't be said: no run was found in this log, and only runs tell the current (run there"}},
 		{"no current", func(r *analysis.Results) { *r = *bareDay() }, [3]string{
 			"12 runs were found, 2.8 to 31.6 kn over ground. Her speed through the water can't be said: no heading was logged",
 			"no heading was logged",
@@ -50,6 +56,9 @@ func TestFindings(t *testing.T) {
 		{"no fuel", func(r *analysis.Results) {
 			for i := range r.SpeedCurve {
 				r.SpeedCurve[i].FuelLH = analysis.Unknown()
+			}
+			for i := range r.Runs {
+				r.Runs[i].FuelLH = analysis.Unknown()
 			}
 			r.Economy = unknown(analysis.Economy{})
 		}, [3]string{"no fuel flow was logged or read off", "", ""}},

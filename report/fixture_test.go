@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"time"
 
 	"ahull/analysis"
@@ -380,6 +381,7 @@ func hostileDay() *analysis.Results {
 // current.
 func bareDay() *analysis.Results {
 	r := fullDay()
+	r.Sources = slices.DeleteFunc(r.Sources, func(s analysis.Source) bool { return s.Channel != "position" })
 	r.Current = unknown(analysis.Current{})
 	r.Conditions = unknown(analysis.Conditions{})
 	for i, run := range r.Runs {

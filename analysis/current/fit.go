@@ -109,15 +109,15 @@ func (e *Estimate) read(f *fitter, day Day) {
 
 // fallback says what is known without a fit.
 func (e *Estimate) fallback(rs []runs.Run, day Day, withHeading int) {
-	why := "no run has a heading"
+	why, do := "no run has a heading", "connect a compass"
 	if len(rs) == 0 {
-		why = "there is no powered run"
+		why, do = "there is no powered run", "run there and back, on two axes"
 	} else if withHeading > 0 {
-		why = "the runs' headings don't tell the current (run the same engine speed on opposite and on crossing headings)"
+		why, do = "the runs' headings don't tell the current", "run the same engine speed on opposite and on crossing headings"
 	}
 	if math.IsNaN(day.CurrentSpeed + day.CurrentTo) {
 		e.Method = "not known: " + why + ", and the trial file gives no current"
-		e.warn("no-current", "the current is not known, because "+why+" and the trial file gives none: drift is reported over ground and leeway is withheld; give [conditions] current or log a heading")
+		e.warn("no-current", "the current is not known, because "+why+" and the trial file gives none: drift is reported over ground and leeway is withheld; "+do+", or give [conditions] current")
 		return
 	}
 	s, c := math.Sincos(day.CurrentTo * rad)

@@ -88,6 +88,9 @@ func (f *features) judgeHeading(logged []float64) {
 	}
 }
 
+// turningRPM is what an engine turns with at least.
+const turningRPM = 300
+
 // engine finds the idling speed: the lowest level at which the engine turns for
 // a minute in all.
 func (f *features) engine() {
@@ -98,7 +101,7 @@ func (f *features) engine() {
 			continue
 		}
 		seen++
-		if r > 300 {
+		if r > turningRPM {
 			turning = append(turning, r)
 		}
 	}

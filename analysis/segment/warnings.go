@@ -3,6 +3,7 @@ package segment
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,14 +26,38 @@ func (w *warnings) aboutChannels(f *features) {
 		w.add("heading-far-off", "the heading differs from the course by %.0f° at speed, in the mean: runs and drifts were found with that taken off; set heading_offset in the trial file if the compass is mounted so", f.headingOff)
 	}
 	if !f.hasHeading {
-		w.add("segments-without-heading", "without a heading, runs and drifts are told apart by speed, course and engine speed alone: check them, and mark those that are wrong in the trial file")
+		without := "without a heading"
+		if slices.ContainsFunc(f.headE, func(x float64) bool { return !math.IsNaN(x) }) {
+			without = "with a heading in less than a quarter of the time"
+		}
+		w.add("segments-without-heading", "%s, runs and drifts are told apart by speed, course and engine speed alone: check them, and mark those that are wrong in the trial file", without)
 	}
 	switch {
 	case f.rpmWrong:
 		w.add("rpm-not-believed", "the engine speed stays high while the boat hardly moves: runs and drifts were found without it; check its source")
 	case !f.hasRPM:
-		w.add("segments-without-rpm", "no engine speed is logged: whether the engine drove the boat is read from her motion; check slow runs and drifts, and mark those that are wrong in the trial file")
+		w.add("segments-without-rpm", "%s: whether the engine drove the boat is read from her motion; check slow runs and drifts, and mark those that are wrong in the trial file", f.whyNoRPM())
 	}
+}
+
+// whyNoRPM says why the engine speed is of no use.
+func (f *features) whyNoRPM() string {
+	seen, most := 0, 0.0
+	for _, r := range f.rpm {
+		if !math.IsNaN(r) {
+			seen++
+			most = math.Max(most, r)
+		}
+	}
+	switch {
+	case seen == 0:
+		return "no engine speed is logged"
+	case seen*20 < f.n:
+		return "the engine speed is there in less than a twentieth of the time"
+	case most <= turningRPM:
+		return "the engine speed is 0 all the time"
+	}
+	return fmt.Sprintf("the engine turned for less than a minute (up to %.0f rpm)", most)
 }
 
 // doubtful is the difference of evidence, nats, below which two explanations are

@@ -132,6 +132,9 @@ func (c *chooser) windSeen(g grid, tri *trial.Trial, out windOnGrid) windOnGrid 
 	speed, from := tri.Conditions.WindSpeed, tri.Conditions.WindFrom
 	if math.IsNaN(speed) || math.IsNaN(from) {
 		out.note = "no wind"
+		if len(c.all(nmea.ApparentWindAngle))+len(c.all(nmea.TheoreticalWindAngle)) > 0 {
+			out.note = "not known, as it is measured against the bow and there is no heading"
+		}
 		out.warnings = append(out.warnings, nmea.Warning{Code: "no-wind", Text: c.whyNoWind()})
 		return out
 	}
