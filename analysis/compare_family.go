@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ahull/analysis/comparison"
 )
@@ -17,8 +18,8 @@ type family struct {
 }
 
 // markFirst marks the first questions of a pair of variants: the drift speed, the
-// heading spread in a head sea, and the speed at the highest engine speed that both
-// ran; of several groups, those without a name or else the first.
+// heading spread in a head sea, and the top speed, by itself or at the highest engine
+// speed that both ran; of several groups, those without a name or else the first.
 func markFirst(all []question) {
 	pick := func(name string) {
 		at := -1
@@ -31,7 +32,11 @@ func markFirst(all []question) {
 			all[at].first = true
 		}
 	}
-	for _, name := range []string{"drift_speed", "head_sea_heading_sd", "speed_at_rpm"} {
+	fastest := "speed_at_rpm"
+	if slices.ContainsFunc(all, func(q question) bool { return q.kind.name == topSpeed.name }) {
+		fastest = topSpeed.name
+	}
+	for _, name := range []string{"drift_speed", "head_sea_heading_sd", fastest} {
 		pick(name)
 	}
 }
@@ -91,6 +96,6 @@ func (c *comparer) familyMethod() string {
 	case first == 0 || first == n:
 		return fmt.Sprintf("Several measures are asked at once: %d got a verdict, and each p is corrected for all of them (Holm 1979), %s.", n, keeps)
 	}
-	return fmt.Sprintf("Several measures are asked at once: %d got a verdict. The first questions (drift speed, heading spread in a head sea, speed at the highest engine speed: those of them that could be answered, %d) share %.0f %% of the 5 %%, the %d looked at as well the rest; each p is corrected by the weighted form of Holm's procedure (Holm 1979), %s.",
+	return fmt.Sprintf("Several measures are asked at once: %d got a verdict. The first questions (drift speed, heading spread in a head sea, speed at the highest engine speed or top speed: those of them that could be answered, %d) share %.0f %% of the 5 %%, the %d looked at as well the rest; each p is corrected by the weighted form of Holm's procedure (Holm 1979), %s.",
 		n, first, 100*comparison.FirstShare, n-first, keeps)
 }

@@ -39,9 +39,19 @@ func (c *comparer) judge(asked []question) {
 	for i := range all {
 		m := all[i].measure()
 		m.PHolm = Number(holm[i])
-		all[i].conclude(&m, c.opt.Care[m.Name])
+		all[i].conclude(&m, c.careFor(m.Name))
 		c.out.Measures = append(c.out.Measures, m)
 	}
+}
+
+// careFor is the difference that a person asked for: for the top speed, failing one
+// of its own, that of a speed.
+func (c *comparer) careFor(measure string) Care {
+	care, ok := c.opt.Care[measure]
+	if !ok && measure == topSpeed.name {
+		care = c.opt.Care[curveKinds[0].name]
+	}
+	return care
 }
 
 // try fits a question.

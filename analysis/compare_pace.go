@@ -163,8 +163,9 @@ type curveKind struct {
 }
 
 // curveQuestions are those about the days' own curves at engine speeds that both
-// variants ran.
-func (p pairOf) curveQuestions() []question {
+// variants ran, and about the top speed where it is asked for by name or else would
+// not be among them.
+func (p pairOf) curveQuestions(topByName bool) []question {
 	var out []question
 	groups := p.commonGroups(curveGroups)
 	for _, k := range curveKinds {
@@ -174,6 +175,9 @@ func (p pairOf) curveQuestions() []question {
 				if q := p.curveQuestion(k.measureKind, group, rpm); q.daysOf(p[0].name) > 0 && q.daysOf(p[1].name) > 0 {
 					some = append(some, q)
 				}
+			}
+			if k.name == curveKinds[0].name {
+				some = p.withTop(some, group, topByName)
 			}
 			out = append(out, spread(some, p, k.most)...)
 		}
@@ -210,7 +214,7 @@ func (p pairOf) curveRPMs(group string) (all []float64) {
 }
 
 func (p pairOf) curveQuestion(k measureKind, group string, rpm float64) question {
-	q := question{kind: k, group: group, of: "speed curves", at: fmt.Sprintf("%.0f rpm", rpm), windAt: math.NaN()}
+	q := question{kind: k, group: group, of: "speed curves", at: fmt.Sprintf("%.0f rpm", rpm), rpm: rpm, windAt: math.NaN()}
 	p.each(func(v *variantDays, date string, t CompareTrial) {
 		value, half := readCurve(k.name, t.Results.SpeedCurve, group, rpm)
 		q.add(v, date, t, "", Unknown(), Number(value), Number(half), false)
@@ -231,14 +235,14 @@ func (q *question) daysOf(variant string) int {
 
 // spread keeps at most so many questions, of those with most days: the fastest and
 // the slowest with the middle one, or the middle one and the fastest, or the middle
-// one.
+// one. The top speed is the fastest, on however many days it was run.
 func spread(all []question, p pairOf, most int) []question {
 	days := func(q question) int { return min(2, q.daysOf(p[0].name), q.daysOf(p[1].name)) }
 	best := 0
 	for _, q := range all {
 		best = max(best, days(q))
 	}
-	all = slices.DeleteFunc(all, func(q question) bool { return days(q) < best })
+	all = slices.DeleteFunc(all, func(q question) bool { return days(q) < best && q.kind.name != topSpeed.name })
 	if len(all) <= most {
 		return all
 	}

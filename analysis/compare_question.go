@@ -24,6 +24,7 @@ type question struct {
 	of            string
 	windAt        float64 // NaN: not adjusted for the wind
 	first         bool    // see family
+	rpm           float64 // of a curve's: the engine speed compared at
 	lackRPM       string  // why there is nothing to compare at
 	points        []MeasurePoint
 }
@@ -70,7 +71,7 @@ func MeasureNames() []string {
 	for _, sea := range seas {
 		out = append(out, sea+seaHeading.name)
 	}
-	out = append(out, seaLoss.name)
+	out = append(out, seaLoss.name, topSpeed.name)
 	for _, k := range curveKinds {
 		out = append(out, k.name)
 	}
@@ -100,10 +101,15 @@ func checkMeasures(opt CompareOptions) error {
 func (c *comparer) questions(before, after int) []question {
 	p := pairOf{&c.variants[before], &c.variants[after]}
 	c.warnOfMissing(p)
-	all := slices.Concat(p.driftQuestions(c.opt.WindKn), p.seaQuestions(), p.curveQuestions())
+	topByName := slices.Contains(c.opt.Measures, topSpeed.name)
+	all := slices.Concat(p.driftQuestions(c.opt.WindKn), p.seaQuestions(), p.curveQuestions(topByName))
 	var out []question
 	for _, q := range all {
-		if c.opt.Measures == nil || slices.Contains(c.opt.Measures, q.kind.name) {
+		name := q.kind.name
+		if name == topSpeed.name && !topByName {
+			name = curveKinds[0].name // in the place of one of these
+		}
+		if c.opt.Measures == nil || slices.Contains(c.opt.Measures, name) || topByName && q.lackRPM != "" {
 			q.before, q.after = p[0].name, p[1].name
 			q.first = c.opt.Measures != nil
 			out = append(out, q)
@@ -112,6 +118,7 @@ func (c *comparer) questions(before, after int) []question {
 	if c.opt.Measures == nil {
 		markFirst(out)
 	}
+	c.warnOfEngineSpeeds(p, out)
 	return out
 }
 

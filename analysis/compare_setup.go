@@ -85,10 +85,19 @@ var setUpNumbers = []setUpNumber{
 	{"crew", "", func(r *Results) Number { return r.Trial.Crew }, 0, 0.4},
 	{"fuel aboard", "L", func(r *Results) Number { return r.Trial.FuelL }, 0.1, 20},
 	{"engine power", "kW", func(r *Results) Number { return r.Trial.EngineKW }, 0.01, 0},
+	{"highest engine speed run", "rpm", topRPM, 0.02, 75},
 	{"gear ratio", "", func(r *Results) Number { return r.Trial.GearRatio }, 0.005, 0},
 	{"propeller pitch", "m", func(r *Results) Number { return r.Trial.PitchM }, 0.01, 0},
 	{"wave height", "m", func(r *Results) Number { return r.Conditions.WaveHeightM }, 0.25, 0.1},
 	{"wind", "kn", dayWind, 0.25, 1},
+}
+
+func topRPM(r *Results) Number {
+	top, ok := topPoint(r, "")
+	if !ok {
+		return Unknown()
+	}
+	return top.RPM
 }
 
 func dayWind(r *Results) Number { return r.Conditions.Wind10Kn }

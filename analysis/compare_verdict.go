@@ -98,7 +98,7 @@ func allKinds() (out []measureKind) {
 		k.name = sea + k.name
 		out = append(out, k)
 	}
-	out = append(out, seaLoss)
+	out = append(out, seaLoss, topSpeed)
 	for _, k := range curveKinds {
 		out = append(out, k.measureKind)
 	}

@@ -108,6 +108,7 @@ var changeWords = map[string][2]string{
 	"drift_roll":          {"rolls more while drifting", "rolls less while drifting"},
 	"head_sea_speed_loss": {"loses more speed in a head sea", "loses less speed in a head sea"},
 	"speed_at_rpm":        {"is faster", "is slower"},
+	"top_speed":           {"has a higher top speed", "has a lower top speed"},
 	"fuel_per_mile":       {"burns more fuel for a mile", "burns less fuel for a mile"},
 	"trim_at_rpm":         {"runs with her bow higher", "runs with her bow lower"},
 }

@@ -51,6 +51,9 @@ with --measures what the change was made for. Without --measures the drift speed
 the heading spread in a head sea and the speed at the highest engine speed are the
 first questions, and all else is looked at as well and judged more strictly.
 
+The top speed is asked for by itself (top_speed), each day at its own highest
+engine speed, where the change moved that: run wide open with both variants.
+
 How much more testing a difference that matters would take is told for a usual
 size of it; --care sets another: a speed in any unit, % of what it was before
 the change, degrees (deg), L/nm, or points of a percentage.
