@@ -15,6 +15,8 @@ const (
 	slowMostS   = 180.0 // a drifting boat yaws within a minute; what takes longer follows the wind
 	slowLeastS  = 30.0
 	slowPeriods = 1.6
+	yawMostS    = 60.0 // the longest swing of her bow
+	rollMostS   = 15.0 // and of her roll
 )
 
 // Lies is how she lies and moves while she drifts, degrees and seconds.
@@ -45,7 +47,7 @@ func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 	heading := yaw(tr.Native.Heading.Between(d.Start, d.End), n.heading)
 	d.yawed, d.YawPeriod = heading, heading.Period
 	rolled := tr.Native.Roll.Between(d.Start, d.End)
-	d.rolled = motion.Angle(rolled, motion.Options{SlowS: slowMostS, Noise: n.roll})
+	d.rolled = motion.Angle(rolled, motion.Options{SlowS: slowMostS, SwingS: rollMostS, Noise: n.roll})
 	waves := math.NaN()
 	if tri != nil {
 		waves = tri.Conditions.WavePeriod
@@ -57,12 +59,12 @@ func (d *Drift) lies(tr *track.Track, tri *trial.Trial, n noise) {
 // she yaws: what takes clearly longer than her own period is her following the
 // wind.
 func yaw(heading track.Series, noise motion.Noise) motion.Motion {
-	first := motion.Heading(heading, motion.Options{SlowS: slowMostS, Noise: noise})
+	first := motion.Heading(heading, motion.Options{SlowS: slowMostS, SwingS: yawMostS, Noise: noise})
 	if math.IsNaN(first.Period) {
 		return first
 	}
 	slow := math.Max(slowLeastS, math.Min(slowMostS, slowPeriods*first.Period))
-	return motion.Heading(heading, motion.Options{SlowS: slow, Noise: noise})
+	return motion.Heading(heading, motion.Options{SlowS: slow, SwingS: yawMostS, Noise: noise})
 }
 
 // spreads gives the spreads of heading and roll, their degrees of freedom evened

@@ -37,8 +37,9 @@ type Motion struct {
 
 // Options says what counts as slow and what is known of the sensor.
 type Options struct {
-	SlowS float64 // what changes over longer than about this is trend
-	Noise Noise   // what the sensor adds of its own (see SensorNoise)
+	SlowS  float64 // what changes over longer than about this is trend
+	SwingS float64 // the longest swing there may be; half of it may be silent without cutting the record, and a piece between two cuts counts from here on
+	Noise  Noise   // what the sensor adds of its own (see SensorNoise)
 }
 
 // Heading describes a heading, degrees 0…360, which may pass north.
@@ -81,17 +82,18 @@ func describe(s track.Series, opt Options) Motion {
 		return m
 	}
 	m.RateHz = 1 / step
-	parts := stretches(s, math.Max(3*step, math.Min(5, 3*step)))
-	var rest []float64
-	longest := []float64(nil)
-	swings := 0
+	var rest, filled, longest []float64
+	swings, most, whole, known := 0, 0.0, 0.0, 1.0
+	parts := stretches(s, opt.SwingS)
 	for _, p := range parts {
 		r := about(p, opt.SlowS)
-		m.Seconds += p.Time[len(p.Time)-1] - p.Time[0]
-		rest = append(rest, r...)
+		t, even := spectrum.Bridged(p.Time, r, step)
+		length, silent := p.Time[len(p.Time)-1]-p.Time[0], silence(p.Time, step)
+		m.Seconds, whole = m.Seconds+length-silent, whole+length
+		rest, filled = append(rest, r...), append(filled, even...)
 		swings += countSwings(r)
-		if len(r) > len(longest) {
-			longest = spectrum.Resample(p.Time, r, m.RateHz)
+		if length > most {
+			most, known, longest = length, 1-silent/length, spectrum.Resample(t, even, m.RateHz)
 		}
 	}
 	if m.Seconds < minSeconds || len(rest) < 20 {
@@ -101,7 +103,11 @@ func describe(s track.Series, opt Options) Motion {
 	m.Range = span(rest)
 	m.Swings = 60 * float64(swings) / m.Seconds
 	m.Spectrum = spectrum.Welch(longest, m.RateHz)
-	m.spread(rest, opt.Noise)
+	for i := range m.Spectrum.Power {
+		m.Spectrum.Power[i] /= known // what bridges a silence hardly swings
+	}
+	// independent finds three too many in a simulated record of few swings
+	m.spread(rest, opt.Noise, independent(filled)*m.Seconds/whole-3*float64(len(parts)))
 	m.RateRMS = rate(m.Spectrum, opt.Noise, m.RateHz)
 	if p := m.Spectrum.PeakPeriod(); p > 2.5*step {
 		m.Period = p
@@ -112,13 +118,12 @@ func describe(s track.Series, opt Options) Motion {
 // spread is the standard deviation less the sensor's noise. How sure it is
 // follows from how many independent values the record holds, not how many
 // samples; the less of it is left beside the noise, the fewer they count for.
-func (m *Motion) spread(rest []float64, noise Noise) {
+func (m *Motion) spread(rest []float64, noise Noise, independent float64) {
 	_, sd := stat.MeanSD(rest)
 	v := sd * sd
 	left := math.Max(v-noise.SD*noise.SD, 0.1*v) // it may all be the sensor's
 	m.SD = math.Sqrt(left)
-	// independent finds three too many in simulated records of few swings
-	m.DF = math.Max(2, independent(rest)-3) * left / v * left / v
+	m.DF = math.Max(2, independent) * left / v * left / v
 	m.SDCI95 = m.SD * RelativeCI95(m.DF)
 }
 

@@ -144,7 +144,106 @@ func TestTooLittleSaysNothing(t *testing.T) {
 	}
 }
 
-// A hole is not bridged: the heading on its two sides may differ by anything.
+// swinging is a narrow band of swings about a period, of standard deviation sd.
+func swinging(period, sd float64, rnd *rand.Rand) func(t float64) float64 {
+	const n = 24
+	var hz, phase [n]float64
+	for i := range hz {
+		hz[i], phase[i] = math.Exp(0.25*rnd.NormFloat64())/period, 2*math.Pi*rnd.Float64()
+	}
+	return func(t float64) float64 {
+		v := 0.0
+		for i := range hz {
+			v += sd * math.Sqrt(2.0/n) * math.Cos(2*math.Pi*hz[i]*t+phase[i])
+		}
+		return v
+	}
+}
+
+// without leaves out what is in silences: seconds on and off that take turns by
+// chance, as long as these in the mean. Off 0: single samples, so many of 100.
+func without(s track.Series, on, off, lost float64, rnd *rand.Rand) track.Series {
+	var out track.Series
+	next, talks := s.Time[0]+on*rnd.ExpFloat64(), true
+	for i, t := range s.Time {
+		for off > 0 && t > next {
+			talks = !talks
+			if talks {
+				next += on * rnd.ExpFloat64()
+			} else {
+				next += off * rnd.ExpFloat64()
+			}
+		}
+		if talks && 100*rnd.Float64() >= lost {
+			out.Time, out.Value = append(out.Time, t), append(out.Value, s.Value[i])
+		}
+	}
+	return out
+}
+
+// A sensor that loses sentences shows the spread as well as one that loses none, and its
+// interval holds, be they lost singly, for a second or two, or for long.
+func TestLostSamples(t *testing.T) {
+	const records, noise = 24, 0.4
+	for _, c := range []struct {
+		name            string
+		seconds, period float64
+		sd              float64
+		opt             Options
+	}{
+		{"run", 70, 4.5, 1.8, Options{SlowS: 60, SwingS: 20, Noise: Noise{SD: noise}}},
+		{"drift", 600, 30, 8, Options{SlowS: 50, SwingS: 60, Noise: Noise{SD: noise}}},
+	} {
+		for _, loss := range []struct{ on, off, lost float64 }{{1, 0, 20}, {1, 0, 50}, {1, 0, 80}, {2, 1, 0}, {10, 3, 20}, {60, 20, 0}, {120, 60, 0}} {
+			rnd := rand.New(rand.NewPCG(5, uint64(loss.lost+loss.off)))
+			held, given, off := 0, 0, 0.0
+			for range records {
+				f := swinging(c.period, c.sd, rnd)
+				whole := series(c.seconds, 5, func(t float64) float64 { return stat.Wrap360(f(t) + noise*rnd.NormFloat64()) })
+				m := Heading(without(whole, loss.on, loss.off, loss.lost, rnd), c.opt)
+				if math.IsNaN(m.SD) {
+					continue
+				}
+				given++
+				off += math.Log(m.SD/c.sd) / records
+				if from, to := Interval(m.SD, m.SDCI95); from <= c.sd && c.sd <= to {
+					held++
+				}
+			}
+			if float64(held) < 0.85*float64(given) || given < records*4/5 || math.Abs(off) > 0.1 {
+				t.Errorf("%s, %+v: %d of %d given, %d hold %.1f, off by %+.3f in the mean", c.name, loss, given, records, held, c.sd, off)
+			}
+		}
+	}
+}
+
+// Pieces too short for the slow swings tell nothing of them.
+func TestOnlyShortPieces(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(3, 3))
+	f := swinging(30, 8, rnd)
+	s := series(600, 5, f)
+	var cut track.Series
+	for i, at := range s.Time {
+		if int(at-s.Time[0])%60 < 20 {
+			cut.Time, cut.Value = append(cut.Time, at), append(cut.Value, s.Value[i])
+		}
+	}
+	if m := Heading(cut, Options{SlowS: 180, SwingS: 60}); !math.IsNaN(m.SD) {
+		t.Errorf("20 s in each minute give a spread of %.1f ± %.1f", m.SD, m.SDCI95)
+	}
+}
+
+// A sensor's noise is found though half of its samples are lost.
+func TestNoiseOfLossySensor(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(1, 7))
+	f := swinging(20, 6, rnd)
+	day := series(1200, 5, func(t float64) float64 { return f(t) + 0.3*rnd.NormFloat64() })
+	if n := SensorNoise(without(day, 1, 0, 50, rnd), false); math.Abs(n.SD-0.3) > 0.06 {
+		t.Errorf("noise %.3f, want 0.3", n.SD)
+	}
+}
+
+// A long hole is not bridged: the heading on its two sides may differ by anything.
 func TestHole(t *testing.T) {
 	a := series(100, 5, wave(4, 5, 10, 0))
 	for i := range a.Time {

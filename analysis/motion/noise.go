@@ -35,13 +35,19 @@ func SensorNoise(s track.Series, direction bool) Noise {
 	var all []pair
 	for lo := 0; lo+block <= len(s.Value); lo += block {
 		x := s.Value[lo : lo+block]
-		if slices.ContainsFunc(x, math.IsNaN) || s.Time[lo+block-1]-s.Time[lo] > 1.5*step*float64(block) {
+		t := s.Time[lo : lo+block]
+		if slices.ContainsFunc(x, math.IsNaN) || t[block-1]-t[0] > 3*step*float64(block) {
 			continue
 		}
 		if direction {
 			x = stat.Unwrap(x)
 		}
-		all = append(all, pair{thirdDifference(x, stride), thirdDifference(x, 1)})
+		if lossy(t, step) {
+			apart := max(1, int(noiseApartS*float64(block-1)/(t[block-1]-t[0])))
+			all = append(all, pair{unevenThird(t, x, apart), unevenThird(t, x, 1)})
+		} else {
+			all = append(all, pair{thirdDifference(x, stride), thirdDifference(x, 1)})
+		}
 	}
 	if len(all) < 6 {
 		return Noise{}
@@ -82,6 +88,40 @@ func thirdDifference(x []float64, stride int) float64 {
 		n++
 	}
 	return sum / 20 / float64(n)
+}
+
+// lossy tells whether samples are missing: their times count then, which else are
+// only as even as the log's clock.
+func lossy(t []float64, step float64) bool {
+	for i := 1; i < len(t); i++ {
+		if t[i]-t[i-1] > 1.5*step {
+			return true
+		}
+	}
+	return false
+}
+
+// unevenThird is thirdDifference at the samples' own times: weights that no parabola
+// passes, brought to the sum of squares that those have.
+func unevenThird(t, x []float64, stride int) float64 {
+	sum, n := 0.0, 0
+	for i := 3 * stride; i < len(x); i++ {
+		var d, squares float64
+		for a := range 4 {
+			w := 1.0
+			for b := range 4 {
+				if a != b {
+					w /= t[i-a*stride] - t[i-b*stride]
+				}
+			}
+			d, squares = d+w*x[i-a*stride], squares+w*w
+		}
+		if v := d * d / squares; !math.IsNaN(v) && !math.IsInf(v, 0) {
+			sum += v
+			n++
+		}
+	}
+	return sum / math.Max(1, float64(n))
 }
 
 // shown is the share of its variance that third differences of neighbours show

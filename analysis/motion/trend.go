@@ -19,16 +19,35 @@ func UsualStep(t []float64) float64 {
 	return stat.Median(d)
 }
 
-// stretches cuts s at holes longer than limit, s, and drops pieces too short to
-// show a swing.
-func stretches(s track.Series, limit float64) []track.Series {
+// A silence of a second or two hides no part of a swing that its two sides don't
+// tell; a longer one is no measured time.
+const silentS = 2.0
+
+// silence is the time of s that lies in silences: longer than silentS and than
+// three sample periods.
+func silence(t []float64, step float64) float64 {
+	sum := 0.0
+	for i := 1; i < len(t); i++ {
+		if dt := t[i] - t[i-1]; dt > math.Max(silentS, 3*step) {
+			sum += dt
+		}
+	}
+	return sum
+}
+
+// stretches cuts s at silences longer than half the longest swing and than three
+// sample periods. Each piece loses its own trend, and with it what swings more slowly than
+// the piece is long: of a record in pieces, those shorter than a swing are dropped.
+func stretches(s track.Series, swingS float64) []track.Series {
+	limit := math.Max(3*UsualStep(s.Time), math.Max(silentS, swingS/2))
 	var out []track.Series
 	lo := 0
 	for i := 1; i <= len(s.Time); i++ {
 		if i < len(s.Time) && s.Time[i]-s.Time[i-1] <= limit {
 			continue
 		}
-		if s.Time[i-1]-s.Time[lo] >= minSeconds/2 {
+		whole := lo == 0 && i == len(s.Time)
+		if length := s.Time[i-1] - s.Time[lo]; length >= minSeconds/2 && (whole || length >= swingS) {
 			out = append(out, track.Series{Time: s.Time[lo:i], Value: s.Value[lo:i]})
 		}
 		lo = i
@@ -54,23 +73,26 @@ func about(s track.Series, slowS float64) []float64 {
 	return rest
 }
 
-// seconds is the mean in each second since the first sample; a second without
-// one takes the one before.
+// seconds is the mean in each second since the first sample; over seconds without
+// one goes a straight line.
 func seconds(t, x []float64) []float64 {
 	n := int(t[len(t)-1]-t[0]) + 1
-	sum, count := make([]float64, n), make([]float64, n)
+	sum, count := make([]float64, n), make([]int, n)
 	for i, v := range x {
 		k := min(n-1, int(t[i]-t[0]))
 		sum[k] += v
 		count[k]++
 	}
+	last := 0
 	for k := range sum {
-		switch {
-		case count[k] > 0:
-			sum[k] /= count[k]
-		case k > 0:
-			sum[k] = sum[k-1]
+		if count[k] == 0 {
+			continue
 		}
+		sum[k] /= float64(count[k])
+		for j := last + 1; j < k; j++ {
+			sum[j] = sum[last] + (sum[k]-sum[last])*float64(j-last)/float64(k-last)
+		}
+		last = k
 	}
 	return sum
 }

@@ -17,6 +17,7 @@ type Period struct {
 
 const (
 	leastS       = 60.0 // s of record
+	bridgedS     = 1.5  // s: lost sentences cut no record until so long a silence, less than half of a swing
 	slowestHz    = 1.0 / 15
 	fastestHz    = 1.2
 	perPeriod    = 3.0   // samples a period that are needed
@@ -115,7 +116,8 @@ func periodogramOf(s track.Series) periodogram {
 		return periodogram{}
 	}
 	rate := 1 / step
-	x := spectrum.Resample(s.Time, s.Value, rate)
+	t, known := spectrum.Bridged(s.Time, s.Value, step)
+	x := spectrum.Resample(t, known, rate)
 	for rate > 8 { // faster than any roll: halve
 		x, rate = halved(x), rate/2
 	}
@@ -145,7 +147,7 @@ func longest(s track.Series) track.Series {
 			known.Time, known.Value = append(known.Time, s.Time[i]), append(known.Value, v)
 		}
 	}
-	limit := 3 * motion.UsualStep(known.Time)
+	limit := math.Max(bridgedS, 3*motion.UsualStep(known.Time))
 	from, to, lo := 0, 0, 0
 	for i := 1; i <= len(known.Time); i++ {
 		if i < len(known.Time) && known.Time[i]-known.Time[i-1] <= limit {

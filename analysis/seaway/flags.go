@@ -72,5 +72,5 @@ func wavePeriod(tr *track.Track, segs []segment.Segment, tri *trial.Trial) float
 	if longest.To == longest.From {
 		return math.NaN()
 	}
-	return motion.Angle(tr.Native.Pitch.Between(tr.Time(longest.From), tr.Time(longest.To)), motion.Options{SlowS: slowS}).Period
+	return motion.Angle(tr.Native.Pitch.Between(tr.Time(longest.From), tr.Time(longest.To)), motion.Options{SlowS: slowS, SwingS: swingS}).Period
 }

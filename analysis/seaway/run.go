@@ -78,6 +78,9 @@ func Band(angle float64) string {
 // and no helmsman takes longer.
 const slowS = 60.0
 
+// swingS is the longest swing under way, s: a following sea's. Our own choice.
+const swingS = 20.0
+
 const gravity = 9.80665
 
 // EncounterPeriod is the period, s, at which a boat of so many m/s meets deep
@@ -137,22 +140,22 @@ func (r *Run) sea(run runs.Run, tri *trial.Trial) {
 }
 
 func (r *Run) yaw(tr *track.Track, run runs.Run, s sensors) {
-	m := motion.Heading(tr.Native.Heading.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.heading})
+	m := motion.Heading(tr.Native.Heading.Between(run.Start, run.End), motion.Options{SlowS: slowS, SwingS: swingS, Noise: s.heading})
 	r.motion[heading], r.seconds, r.HeadingSD, r.HeadingSDCI95 = m, m.Seconds, m.SD, m.SDCI95
 	r.HeadingTrend, r.HeadingRange, r.SwingsPerMin, r.YawPeriod = m.Trend, m.Range, m.Swings, m.Period
 	r.YawRateRMS = m.RateRMS
 	if r.Encounter < 3/m.RateHz { // too few samples in a wave to know how fast she turns
 		r.YawRateRMS = math.NaN()
 	}
-	if rate := motion.Angle(tr.Native.RateOfTurn.Between(run.Start, run.End), motion.Options{Noise: s.rate}); !math.IsNaN(rate.SD) {
+	if rate := motion.Angle(tr.Native.RateOfTurn.Between(run.Start, run.End), motion.Options{SwingS: swingS, Noise: s.rate}); !math.IsNaN(rate.SD) {
 		r.YawRateRMS = rate.SD
 	}
 }
 
 func (r *Run) attitude(tr *track.Track, run runs.Run, s sensors) {
-	m := motion.Angle(tr.Native.Roll.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.roll})
+	m := motion.Angle(tr.Native.Roll.Between(run.Start, run.End), motion.Options{SlowS: slowS, SwingS: swingS, Noise: s.roll})
 	r.motion[roll], r.RollSD, r.RollSDCI95, r.RollPeriod = m, m.SD, m.SDCI95, m.Period
-	m = motion.Angle(tr.Native.Pitch.Between(run.Start, run.End), motion.Options{SlowS: slowS, Noise: s.pitch})
+	m = motion.Angle(tr.Native.Pitch.Between(run.Start, run.End), motion.Options{SlowS: slowS, SwingS: swingS, Noise: s.pitch})
 	r.motion[pitch], r.PitchSD, r.PitchSDCI95, r.PitchPeriod, r.Pitch = m, m.SD, m.SDCI95, m.Period, m.Mean
 	if !math.IsNaN(s.pitchAtRest) {
 		r.Pitch, r.PitchZeroed = r.Pitch-s.pitchAtRest, true
