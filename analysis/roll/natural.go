@@ -21,6 +21,7 @@ const (
 	slowestHz    = 1.0 / 15
 	fastestHz    = 1.2
 	perPeriod    = 3.0   // samples a period that are needed
+	perPeriodHad = 5.0   // and in the mean where some are lost: what bridges them damps the faster swings
 	likeWaves    = 0.12  // nearer to the waves' period than this share is not told from it
 	oneBreadth   = 0.45  // nearer to each other than this share, two swings are one
 	clearlyMore  = 3.0   // times the other swing's power
@@ -62,7 +63,7 @@ func Natural(s track.Series, wavePeriod float64) Period {
 		return untold(why)
 	}
 	hz, se := best.swings[k].hz, p.standardError(best, k)
-	if hz > p.rate/perPeriod {
+	if hz > p.fastest {
 		return untold("she rolls faster than the roll was logged")
 	}
 	if !(se < mostSE) {
@@ -106,6 +107,7 @@ type periodogram struct {
 	freq, power []float64
 	logFreq     []float64
 	rate        float64 // Hz, of the samples
+	fastest     float64 // Hz, of a roll that they show
 	df          float64 // degrees of freedom of each ordinate
 }
 
@@ -122,7 +124,10 @@ func periodogramOf(s track.Series) periodogram {
 		x, rate = halved(x), rate/2
 	}
 	w := spectrum.WelchSegments(x, rate, int(segmentS*rate*1.5))
-	p := periodogram{rate: rate, df: w.DF()}
+	p := periodogram{rate: rate, fastest: rate / perPeriod, df: w.DF()}
+	if mean := float64(len(s.Time)-1) / (s.Time[len(s.Time)-1] - s.Time[0]); mean*step < 0.95 {
+		p.fastest = mean / perPeriodHad
+	}
 	for i, f := range w.Freq {
 		if f >= slowestHz && f <= math.Min(fastestHz, 0.48*rate) {
 			p.freq, p.logFreq, p.power = append(p.freq, f), append(p.logFreq, math.Log(f)), append(p.power, w.Power[i]+1e-12)
