@@ -180,17 +180,16 @@ func clockCheck(log *nmea.Log) ClockCheck {
 // the turns. It leaves a log of more than mostRuns runs unfitted.
 func fitCheck(tr *track.Track, tri *trial.Trial) *day {
 	d := &day{tri: tri, tr: tr}
-	segs, warnings := segment.Find(tr, tri)
-	d.segs = segs
-	d.warn(warnings)
+	d.segment()
+	d.warn(d.markDoubts())
 	n := 0
-	for _, s := range segs {
+	for _, s := range d.segs {
 		if s.Kind == segment.Run {
 			n++
 		}
 	}
 	if n > mostRuns {
-		d.runs = runs.Measure(tr, segs, tri)
+		d.runs = runs.Measure(tr, d.segs, tri)
 		return d
 	}
 	d.current()

@@ -161,7 +161,7 @@ func (e evidence) driftNeeds() []need {
 		{e.heading(), false, "no run with a heading, so the current can't be taken out of the drift: make reciprocal runs with a compass (HDG, HDT or THS) connected"},
 		{!e.heading() || runs == 0 || e.current(), false, "the runs don't tell the current, so it can't be taken out of the drift: run there and back, on two axes"},
 		e.windNeed("no wind: connect a wind sensor (MWV) or give [conditions] wind", true),
-		e.windAngleNeed(), e.windSpeedNeed(),
+		e.windAngleNeed(), e.windSpeedNeed(), e.marksNeed(),
 		{e.tr.WindAt10m || !known(e.tr.WindEast), false, "the wind's height is not known: give [instruments] anemometer_height"},
 		{drifts == 0 || drifts >= 3, false, fmt.Sprintf("only %s: three or more show how sure the figures are", counted(drifts, "drift"))},
 	}

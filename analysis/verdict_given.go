@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"ahull/analysis/handling"
+	"ahull/analysis/segment"
 	"ahull/analysis/speed"
 )
 
@@ -54,6 +55,17 @@ func (e evidence) withheldWhy() string {
 		}
 	}
 	return ""
+}
+
+// marksNeed is that of marked drifts that her motion doesn't speak against.
+func (e evidence) marksNeed() need {
+	var doubtful []string
+	for _, s := range e.segs {
+		if s.Marked && s.Excluded == "" && s.Kind == segment.Drift && (e.foundInstead(s) != "" || e.drivenInside(s) != "") {
+			doubtful = append(doubtful, s.ID)
+		}
+	}
+	return need{len(doubtful) == 0, false, IDList(doubtful) + ": marked as a drift in the trial file, but by her motion it was something else, in part at least: check the mark's times and the timezone"}
 }
 
 // windAngleNeed is that of a vane whose angle isn't clearly off.

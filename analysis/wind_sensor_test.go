@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -186,5 +187,15 @@ func TestDoubtfulMarks(t *testing.T) {
 	}
 	if !measured[run130] || !measured[good] {
 		t.Errorf("measured %v", measured)
+	}
+	// A mark that begins too soon, by the hour for one, has runs in it.
+	rep := checked(t, v, v.TrialFile("", "log.nmea")+mark("drift", v.Truth.Runs[2].Start, drift.End-5), nil)
+	if got := verdictOf(t, rep, "drift"); got.Verdict != "weak" || !strings.Contains(got.Why, "something else") {
+		t.Errorf("a drift with runs in it: %+v", got)
+	}
+	if !slices.ContainsFunc(rep.Warnings, func(w analysis.Warning) bool {
+		return strings.Contains(w.Text, "it holds 2 runs under power, 5 min of its ")
+	}) {
+		t.Errorf("a drift with runs in it: %v", rep.Warnings)
 	}
 }

@@ -117,18 +117,18 @@ func (s span) nominal() (from, to float64, ok bool) {
 // Resolve puts the clock times of segments, excludes and readings into the
 // log, which runs from first to last (Unix seconds, UTC), and fills From, To
 // and At. A clock time that the log passes more than once means the first
-// time. A time that the log doesn't hold, or marks that then overlap, are
+// time. A time that the log doesn't hold, by more than a minute, or marks that then overlap, are
 // errors with file and line. A trial made without a file is left as it is.
 func (t *Trial) Resolve(first, last float64) error {
 	r := &reader{path: t.Path, lines: map[string]int{}}
 	w := window{first: first, last: last, loc: t.Logs.Location, reader: r}
 	for i := range t.Segments {
 		m := &t.Segments[i]
-		w.place(m.span, &m.From, &m.To)
+		w.place(m.span, &m.From, &m.To, true)
 	}
 	for i := range t.Excludes {
 		e := &t.Excludes[i]
-		w.place(e.span, &e.From, &e.To)
+		w.place(e.span, &e.From, &e.To, false)
 	}
 	for i := range t.Readings {
 		w.placeMoment(t.Readings[i].at, &t.Readings[i].At)
@@ -149,10 +149,13 @@ type window struct {
 // slack is how far outside the log a time may lie: notebooks have minutes.
 const slack = 60
 
-func (w window) place(s span, from, to *float64) {
+// place finds a span in the log. What is left out may begin before the log and end
+// after it; a segment that does is most often a slip of the hour.
+func (w window) place(s span, from, to *float64, whole bool) {
 	if !s.from.given || !s.to.given {
 		return
 	}
+	wrong := s.from
 	guessed := !s.from.dated || !s.to.dated // the day of an end, as in nominal
 	for _, a := range w.candidates(s.from) {
 		b := s.to.seconds
@@ -162,12 +165,19 @@ func (w window) place(s span, from, to *float64) {
 		if guessed && b-a >= day/2 {
 			continue
 		}
-		if b > a && b >= w.first-slack && a <= w.last+slack {
+		if !(b > a && b >= w.first-slack && a <= w.last+slack) {
+			continue
+		}
+		begun, over := a >= w.first-slack, b <= w.last+slack
+		if !whole || begun && over {
 			*from, *to = a, b
 			return
 		}
+		if begun {
+			wrong = s.to
+		}
 	}
-	w.outside(s.from)
+	w.outside(wrong)
 }
 
 func (w window) placeMoment(m moment, at *float64) {

@@ -43,8 +43,8 @@ func TestResolve(t *testing.T) {
 			"2026-05-14T22:00:00Z", "2026-05-15T02:00:00Z", "2026-05-14T23:50:00Z", "2026-05-15T00:10:00Z"},
 		"after midnight": {"[[segment]]\nkind = \"run\"\nfrom = \"00:10:00\"\nto = \"00:20:00\"",
 			"2026-05-14T22:00:00Z", "2026-05-15T02:00:00Z", "2026-05-15T00:10:00Z", "2026-05-15T00:20:00Z"},
-		"log starts after midnight, segment before": {"[[segment]]\nkind = \"run\"\nfrom = \"23:50:00\"\nto = \"00:10:00\"",
-			"2026-05-15T00:05:00Z", "2026-05-15T02:00:00Z", "2026-05-14T23:50:00Z", "2026-05-15T00:10:00Z"},
+		"log starts before midnight, segment a little earlier": {"[[segment]]\nkind = \"run\"\nfrom = \"23:50:00\"\nto = \"00:10:00\"",
+			"2026-05-14T23:50:40Z", "2026-05-15T02:00:00Z", "2026-05-14T23:50:00Z", "2026-05-15T00:10:00Z"},
 		"twice in the log": {"[[segment]]\nkind = \"run\"\nfrom = \"10:00:00\"\nto = \"10:10:00\"",
 			"2026-05-14T09:00:00Z", "2026-05-16T12:00:00Z", "2026-05-14T10:00:00Z", "2026-05-14T10:10:00Z"},
 		"dated": {"[[segment]]\nkind = \"run\"\nfrom = \"2026-05-15 10:00:00\"\nto = \"10:10:00\"",
@@ -67,8 +67,9 @@ func TestResolve(t *testing.T) {
 	}
 }
 
+// What is left out may reach beyond the log.
 func TestResolveReadingAndExclude(t *testing.T) {
-	tri := load(t, "[[reading]]\nat = \"10:05:30\"\nrpm = 3500\n[[exclude]]\nfrom = \"10:10\"\nto = \"10:11\"\n")
+	tri := load(t, "[[reading]]\nat = \"10:05:30\"\nrpm = 3500\n[[exclude]]\nfrom = \"08:10\"\nto = \"10:11\"\n")
 	if err := tri.Resolve(at(t, "2026-05-14T10:00:00Z"), at(t, "2026-05-14T11:00:00Z")); err != nil {
 		t.Fatal(err)
 	}
@@ -82,6 +83,8 @@ func TestResolveFaults(t *testing.T) {
 	for name, c := range map[string]struct{ toml, want string }{
 		"not in the log":      {"[[reading]]\nat = \"13:05\"\nrpm = 1000", "t.toml:4: reading.at: not in the log; expected a time between 2026-05-14 09:00:00 and 2026-05-14 12:00:00 (UTC; set logs.timezone"},
 		"other day":           {"[[exclude]]\nfrom = 2026-05-15 10:00:00\nto = 2026-05-15 10:10:00", "t.toml:4: exclude.from: not in the log"},
+		"begins hours before": {"[[segment]]\nkind = \"drift\"\nfrom = \"02:04:13\"\nto = \"10:13:58\"", "t.toml:5: segment.from: not in the log"},
+		"ends hours after":    {"[[segment]]\nkind = \"drift\"\nfrom = \"10:04:13\"\nto = \"20:13:58\"", "t.toml:6: segment.to: not in the log"},
 		"mixed, to before":    {"[[segment]]\nkind = \"run\"\nfrom = \"10:30\"\nto = 2026-05-14 10:10:00", "t.toml:5: segment.from: not in the log"},
 		"overlap by the date": {"[[segment]]\nkind = \"run\"\nfrom = \"10:00\"\nto = \"10:10\"\n[[segment]]\nkind = \"run\"\nfrom = 2026-05-14 10:05:00\nto = 2026-05-14 10:20:00", `t.toml:9: segment.from: overlaps the "run" marked on line 5`},
 	} {
