@@ -7,6 +7,7 @@ import (
 	"ahull/analysis/current"
 	"ahull/analysis/drift"
 	"ahull/analysis/handling"
+	"ahull/analysis/parallel"
 	"ahull/analysis/runs"
 	"ahull/analysis/seaway"
 	"ahull/analysis/segment"
@@ -110,17 +111,10 @@ func (d *day) current() {
 // measure takes every measure that the track, its segments and the current
 // allow.
 func (d *day) measure() {
-	d.seaway = seaway.Measure(d.tr, d.segs, d.runs, d.water, d.tri)
-	d.bands = seaway.Bands(d.seaway)
-	d.warn(rideWarnings(d.seaway))
-	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
-	d.warn(d.curve.Warnings)
 	d.lookAtWind()
-	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
-	d.fits = drift.FitLeewayIn(d.water.Shared, d.drifts)
-	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
-	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, handling.Planing{Speed: d.curve.Economy.Planing, CI95: d.curve.Economy.PlaningCI95})
-	d.stops = handling.Stops(d.tr, d.segs, d.water.At)
+	parallel.Do(d.measureDrifts, d.measureSpeed, d.measureHandling, d.measureSeaway)
+	d.warn(rideWarnings(d.seaway))
+	d.warn(d.curve.Warnings)
 	for _, x := range d.drifts {
 		d.warn(x.Warnings)
 	}
@@ -133,6 +127,27 @@ func (d *day) measure() {
 	if len(d.drifts) > 0 && !d.water.Known {
 		d.warn([]nmea.Warning{{Code: "leeway-withheld", Text: fmt.Sprintf("the current is not known, so the leeway of %d drifts is withheld and only their drift over ground is given; make reciprocal runs with a compass (HDG, HDT or THS), or give [conditions] current", len(d.drifts))}})
 	}
+}
+
+func (d *day) measureSeaway() {
+	d.seaway = seaway.Measure(d.tr, d.segs, d.runs, d.water, d.tri)
+	d.bands = seaway.Bands(d.seaway)
+}
+
+// measureSpeed takes the speed-ups too: their planing is the speed curve's.
+func (d *day) measureSpeed() {
+	d.curve = speed.Curve(d.runs, d.water, d.tri, speed.RestPitch(d.tr, d.segs))
+	d.speedUps = handling.SpeedUps(d.tr, d.segs, d.water.At, handling.Planing{Speed: d.curve.Economy.Planing, CI95: d.curve.Economy.PlaningCI95})
+}
+
+func (d *day) measureDrifts() {
+	d.drifts = drift.Measure(d.tr, d.segs, d.waterAt(), d.tri)
+	d.fits = drift.FitLeewayIn(d.water.Shared, d.drifts)
+}
+
+func (d *day) measureHandling() {
+	d.turns = handling.Turns(d.tr, d.segs, d.water.At)
+	d.stops = handling.Stops(d.tr, d.segs, d.water.At)
 }
 
 // waterAt is the current for the drifts, nil where it is not known.

@@ -6,22 +6,30 @@ import (
 	"time"
 
 	"ahull/analysis/current"
+	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 )
 
 // results turns the day into what results.json holds.
 func (d *day) results() *Results {
-	r := &Results{
+	var explanations []Explanation
+	var water Current
+	var line TrackLine
+	parallel.Do(
+		func() { explanations = d.explanations() },
+		func() { water = d.currentResult() },
+		func() { line = trackLine(d.tr, d.water.At) },
+	)
+	return &Results{
 		Schema: Schema, ProgramVersion: Version,
 		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Conditions: d.conditions(), WindSensor: d.windSensor(),
-		Segments: d.segments(), Current: d.currentResult(),
+		Segments: d.segments(), Current: water,
 		Runs: d.runResults(), SpeedCurve: d.speedPoints(), Economy: d.economy(), SeaBehaviour: d.seaBands(),
 		Drifts: d.driftResults(), LeewayFit: d.leewayFits(), Roll: d.rollResult(),
 		Turns: d.turnResults(), SpeedUps: d.speedUpResults(), Stops: d.stopResults(),
-		Explanations: d.explanations(),
-		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: trackLine(d.tr, d.water.At),
+		Explanations: explanations,
+		Method:       d.method(), Warnings: resultWarnings(d.warnings, d.log.Counts.Used), Track: line,
 	}
-	return r
 }
 
 func (d *day) trialCard() Trial {

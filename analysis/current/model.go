@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"ahull/analysis/parallel"
 )
 
 // point is where the model is linearised.
@@ -210,13 +212,16 @@ func (m *model) finish() {
 			z.SetVec(row, r.log+m.at.speed[i]*m.at.log)
 		}
 	}
-	for k, s := range m.sources {
+	for _, s := range m.sources {
 		var hx mat.VecDense
 		hx.MulVec(s.h, mat.NewVecDense(len(s.mean), s.mean))
 		z.SubVec(z, &hx)
+	}
+	parallel.Each(nSources, func(k int) {
+		s := m.sources[k]
 		m.kernels[k] = sandwich(s.h, s.cov)
 		m.filled[k] = filled{sparse(s.h), sparse(s.cov)}
-	}
+	})
 	m.resid = z
 	m.fixed = mat.NewSymDense(m.rows, nil)
 	for k, kernel := range m.kernels {

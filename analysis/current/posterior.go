@@ -87,10 +87,8 @@ func (s *solution) inv() *mat.SymDense {
 // weigh solves at each of a list of scales and returns the solutions, their
 // weights summing to 1, and the log of the marginal likelihood.
 func (m *model) weigh(list []scales) ([]*solution, float64) {
-	all := make([]*solution, 0, len(list))
-	for _, s := range list {
-		all = append(all, m.solve(s))
-	}
+	all := make([]*solution, len(list))
+	parallel.Each(len(list), func(i int) { all[i] = m.solve(list[i]) })
 	return weightsOf(all)
 }
 
@@ -205,14 +203,13 @@ func (m *model) tell(sols []*solution, ts []target) ([]float64, *mat.SymDense) {
 	}
 	priors := m.priors(ts)
 	mean, cov := make([]float64, n), mat.NewSymDense(n, nil)
-	each := make([][]float64, len(sols))
+	each, covs := make([][]float64, len(sols)), make([]*mat.SymDense, len(sols))
+	parallel.Each(len(sols), func(k int) { each[k], covs[k] = m.tellAt(sols[k], ts, cross, priors) })
 	for k, sol := range sols {
-		mu, c := m.tellAt(sol, ts, cross, priors)
-		each[k] = mu
 		for i := range n {
-			mean[i] += sol.weight * mu[i]
+			mean[i] += sol.weight * each[k][i]
 			for j := i; j < n; j++ {
-				cov.SetSym(i, j, cov.At(i, j)+sol.weight*c.At(i, j))
+				cov.SetSym(i, j, cov.At(i, j)+sol.weight*covs[k].At(i, j))
 			}
 		}
 	}

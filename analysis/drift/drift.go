@@ -5,6 +5,7 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
+	"ahull/analysis/parallel"
 	"ahull/analysis/segment"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
@@ -114,10 +115,9 @@ func Measure(tr *track.Track, segs []segment.Segment, water WaterAt, tri *trial.
 		if measured(tr, from, s.To) < minUsedS {
 			continue
 		}
-		d := Drift{ID: s.ID, Group: s.Group, Note: s.Note, From: from, To: s.To, Start: tr.Time(from), End: tr.Time(s.To)}
-		d.measure(tr, water, tri, n)
-		out = append(out, d)
+		out = append(out, Drift{ID: s.ID, Group: s.Group, Note: s.Note, From: from, To: s.To, Start: tr.Time(from), End: tr.Time(s.To)})
 	}
+	parallel.Each(len(out), func(i int) { out[i].measure(tr, water, tri, n) })
 	spreads(out)
 	return out
 }

@@ -8,6 +8,9 @@ import (
 	"sync/atomic"
 )
 
+// Do does pieces of different kinds side by side.
+func Do(pieces ...func()) { Each(len(pieces), func(i int) { pieces[i]() }) }
+
 // Each does piece 0 to n−1, several at a time. Pieces must not touch what another
 // one writes.
 func Each(n int, do func(i int)) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"ahull/analysis/parallel"
 	"ahull/analysis/segment"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
@@ -59,13 +60,14 @@ func (r Run) HasHeading() bool { return !math.IsNaN(r.Heading) && !math.IsNaN(r.
 // Measure reduces the segments of kind run that are not left out, in their
 // order. A run without a single velocity over ground is kept, its velocity NaN.
 func Measure(tr *track.Track, segs []segment.Segment, tri *trial.Trial) []Run {
-	var out []Run
+	var used []segment.Segment
 	for _, s := range segs {
-		if s.Kind != segment.Run || s.Excluded != "" || s.To <= s.From {
-			continue
+		if s.Kind == segment.Run && s.Excluded == "" && s.To > s.From {
+			used = append(used, s)
 		}
-		out = append(out, measure(tr, s))
 	}
+	out := make([]Run, len(used))
+	parallel.Each(len(used), func(i int) { out[i] = measure(tr, used[i]) })
 	readings(out, tri)
 	return out
 }

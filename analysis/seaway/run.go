@@ -5,6 +5,7 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
+	"ahull/analysis/parallel"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
 	"ahull/analysis/speed"
@@ -108,7 +109,8 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 		pitchAtRest: speed.RestPitch(tr, segs).Deg, wave: wavePeriod(tr, segs, tri),
 	}
 	out := make([]Run, len(rs))
-	for i, r := range rs {
+	parallel.Each(len(rs), func(i int) {
+		r := rs[i]
 		out[i] = Run{ID: r.ID, Group: r.Group, RPM: r.RPM, STW: r.SOG}
 		if v, ok := est.Speeds[r.ID]; ok && !math.IsNaN(v.MS) {
 			out[i].STW = v.MS
@@ -118,7 +120,7 @@ func Measure(tr *track.Track, segs []segment.Segment, rs []runs.Run, est *curren
 		out[i].attitude(tr, r, s)
 		out[i].Ride = ride(tr.Native.Acceleration.Between(r.Start, r.End))
 		out[i].flag(r, s.wave)
-	}
+	})
 	evenFreedom(out)
 	number(out, rs, est)
 	speedLoss(out, est)

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"ahull/analysis/parallel"
 	"ahull/report"
 )
 
@@ -84,17 +85,26 @@ type part[T any] struct {
 	write func(io.Writer, T) error
 }
 
-// rendered makes the files of a result.
+// rendered makes the files of a result, side by side.
 func rendered[T any](of T, parts ...part[T]) ([]outputFile, error) {
-	var files []outputFile
-	for _, p := range parts {
+	files, errs := make([]outputFile, len(parts)), make([]error, len(parts))
+	parallel.Each(len(parts), func(i int) {
 		var b bytes.Buffer
-		if err := p.write(&b, of); err != nil {
-			return nil, fmt.Errorf("%s: %w", p.name, err)
+		if err := parts[i].write(&b, of); err != nil {
+			errs[i] = fmt.Errorf("%s: %w", parts[i].name, err)
 		}
-		files = append(files, outputFile{p.name, b.Bytes()})
+		files[i] = outputFile{parts[i].name, b.Bytes()}
+	})
+	return files, firstOf(errs)
+}
+
+func firstOf(errs []error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
 	}
-	return files, nil
+	return nil
 }
 
 // comparedFigure begins the names of a comparison's figures, and of no others.
