@@ -87,9 +87,15 @@ func analyzeTrack(tr *track.Track, tri *trial.Trial) *day {
 func (d *day) warn(ws []nmea.Warning) { d.warnings = append(d.warnings, ws...) }
 
 func (d *day) segment() {
-	segs, warnings := segment.Find(d.tr, d.tri)
-	d.segs = segs
+	var warnings []nmea.Warning
+	parallel.Do(
+		func() { d.segs, warnings = segment.Find(d.tr, d.tri) },
+		d.segmentUnmarked,
+	)
 	d.warn(warnings)
+}
+
+func (d *day) segmentUnmarked() {
 	if len(d.tri.Segments) > 0 {
 		bare := *d.tri
 		bare.Segments = nil

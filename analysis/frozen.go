@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"ahull/analysis/geo"
+	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/nmea"
 )
@@ -142,15 +143,18 @@ func displacement(lat nmea.Channel, s spell, log *nmea.Log) float64 {
 // frozenWarnings names the sensors that stood still, those of used alone where
 // it is given.
 func frozenWarnings(log *nmea.Log, used map[nmea.Source]bool) []nmea.Warning {
-	var out []nmea.Warning
-	for _, ch := range log.Channels {
-		if used != nil && !used[ch.Source] {
-			continue
+	found := make([][]spell, len(log.Channels))
+	parallel.Each(len(found), func(i int) {
+		if ch := log.Channels[i]; used == nil || used[ch.Source] {
+			found[i] = frozen(ch, log)
 		}
-		spells := frozen(ch, log)
+	})
+	var out []nmea.Warning
+	for i, spells := range found {
 		if len(spells) == 0 {
 			continue
 		}
+		ch := log.Channels[i]
 		longest := slices.MaxFunc(spells, func(a, b spell) int {
 			return int(math.Copysign(1, (a.end-a.start)-(b.end-b.start)))
 		})

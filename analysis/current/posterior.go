@@ -43,10 +43,7 @@ func (m *model) solve(s scales) *solution {
 	for _, c := range choices {
 		f, part := s.of(c.src), m.kernels[c.src].RawSymmetric().Data
 		for i := range n {
-			row, add := sum[i*n+i:(i+1)*n], part[i*n+i:(i+1)*n]
-			for j, v := range add {
-				row[j] += f * v
-			}
+			floats.AddScaled(sum[i*n+i:(i+1)*n], f, part[i*n+i:(i+1)*n])
 		}
 	}
 	out := &solution{scales: s, loglik: math.Inf(-1)}

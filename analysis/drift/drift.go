@@ -103,7 +103,11 @@ type Piece struct {
 // says that the current is not known.
 func Measure(tr *track.Track, segs []segment.Segment, water WaterAt, tri *trial.Trial) []Drift {
 	var out []Drift
-	n := noise{motion.SensorNoise(tr.Native.Heading, true), motion.SensorNoise(tr.Native.Roll, false)}
+	var n noise
+	parallel.Do(
+		func() { n.heading = motion.SensorNoise(tr.Native.Heading, true) },
+		func() { n.roll = motion.SensorNoise(tr.Native.Roll, false) },
+	)
 	for _, s := range segs {
 		if s.Kind != segment.Drift || s.Excluded != "" {
 			continue

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
@@ -48,9 +49,11 @@ func newFeatures(tr *track.Track, tri *trial.Trial) *features {
 	f.winds(tr, tri)
 	f.positions(tr)
 	f.engine()
-	f.noiseV = rolling(hypot(residual(f.ve), residual(f.vn)), 1.01, 60)
-	f.noiseH = rolling(residual(f.head), 0.524, 60)
-	f.noiseR = rolling(residual(f.rpm), 0.524, 60)
+	parallel.Do(
+		func() { f.noiseV = rolling(hypot(residual(f.ve), residual(f.vn)), 1.01, 60) },
+		func() { f.noiseH = rolling(residual(f.head), 0.524, 60) },
+		func() { f.noiseR = rolling(residual(f.rpm), 0.524, 60) },
+	)
 	f.setCurrent(make([]water, n))
 	return f
 }

@@ -1,6 +1,10 @@
 package segment
 
-import "math"
+import (
+	"math"
+
+	"ahull/analysis/parallel"
+)
 
 // state is how a piece of the track is explained.
 type state int
@@ -126,8 +130,7 @@ func (m *model) overGround() {
 func (m *model) throughWater() {
 	f := m.f
 	m.we, m.wn = newSums(f.we, nil), newSums(f.wn, nil)
-	m.weighRun()
-	m.weighDrift()
+	parallel.Do(m.weighRun, m.weighDrift)
 }
 
 func (m *model) weighRun() {

@@ -40,7 +40,7 @@ func Build(log *nmea.Log, tri *trial.Trial) (*Track, error) {
 	g.n = int(span) + 1
 	t := &Track{Start: g.start, Plane: geo.Plane{Origin: pos.middle()}}
 	t.East, t.North = pos.onGrid(g, t.Plane)
-	t.VelEast, t.VelNorth = g.average(Series{vel.time, vel.east}), g.average(Series{vel.time, vel.north})
+	t.VelEast, t.VelNorth = g.averages(Series{vel.time, vel.east}, Series{vel.time, vel.north})
 	t.Native.Speed = Series{vel.time, vel.sog}
 	h := c.heading(tri, t.Plane.Origin)
 	t.Native.Heading, t.HeadingSigmaDeg, t.Variation = h.series, h.sigma, h.variation
@@ -98,7 +98,7 @@ func (f fix) plane(p geo.Plane) (east, north Series) {
 
 func (f fix) onGrid(g grid, p geo.Plane) (east, north []float64) {
 	e, n := f.plane(p)
-	return g.average(e), g.average(n)
+	return g.averages(e, n)
 }
 
 // velocity is the motion over ground at the receiver's own times.

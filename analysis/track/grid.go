@@ -3,6 +3,7 @@ package track
 import (
 	"math"
 
+	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 )
 
@@ -28,23 +29,30 @@ func (g grid) empty() []float64 {
 // average puts s on the grid: the mean of the samples in each second and,
 // between samples of a slower sensor, the straight line.
 func (g grid) average(s Series) []float64 {
-	sum, count := make([]float64, g.n), make([]int, g.n)
+	out, count := make([]float64, g.n), make([]int32, g.n)
 	for k, t := range s.Time {
 		i := int(math.Floor(t - g.start + 0.5))
 		if i < 0 || i >= g.n || math.IsNaN(s.Value[k]) {
 			continue
 		}
-		sum[i] += s.Value[k]
+		out[i] += s.Value[k]
 		count[i]++
 	}
-	out := g.empty()
-	for i := range out {
-		if count[i] > 0 {
-			out[i] = sum[i] / float64(count[i])
+	for i, n := range count {
+		if n > 0 {
+			out[i] /= float64(n)
+		} else {
+			out[i] = math.NaN()
 		}
 	}
 	fillShort(out, holeLimit(s))
 	return out
+}
+
+// averages is average of two series, side by side.
+func (g grid) averages(a, b Series) (x, y []float64) {
+	parallel.Do(func() { x = g.average(a) }, func() { y = g.average(b) })
+	return x, y
 }
 
 // averageDeg is average for directions: means are vector means, and between
@@ -55,7 +63,7 @@ func (g grid) averageDeg(s Series) []float64 {
 	for k, v := range s.Value {
 		east.Value[k], north.Value[k] = math.Sincos(v * math.Pi / 180)
 	}
-	e, n := g.average(east), g.average(north)
+	e, n := g.averages(east, north)
 	out := g.empty()
 	for i := range out {
 		if math.Hypot(e[i], n[i]) > 1e-6 {

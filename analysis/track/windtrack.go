@@ -100,7 +100,7 @@ func (c *chooser) windVectors(g grid, ch nmea.Channel, tri *trial.Trial, heading
 	if ch.Quantity == nmea.TheoreticalWindAngle {
 		out.warnings = append(out.warnings, nmea.Warning{Code: "instrument-wind", Text: fmt.Sprintf("the wind is the instrument's own theoretical wind (%s): it leans on that instrument's water speed and calibration; connect the measured wind (MWV with reference R)", ch.Source)})
 	}
-	return g.average(e), g.average(n)
+	return g.averages(e, n)
 }
 
 // toward is the vector of a wind that blows from fromDeg.
