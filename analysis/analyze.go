@@ -7,7 +7,6 @@ import (
 	"ahull/analysis/current"
 	"ahull/analysis/drift"
 	"ahull/analysis/handling"
-	"ahull/analysis/parallel"
 	"ahull/analysis/runs"
 	"ahull/analysis/seaway"
 	"ahull/analysis/segment"
@@ -16,6 +15,7 @@ import (
 	"ahull/analysis/trial"
 	"ahull/analysis/vane"
 	"ahull/nmea"
+	"ahull/parallel"
 )
 
 // day is one trial's analysis in SI units, before it becomes Results.

@@ -6,8 +6,8 @@ import (
 	"time"
 
 	"ahull/analysis/current"
-	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
+	"ahull/parallel"
 )
 
 // results turns the day into what results.json holds.

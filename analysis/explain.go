@@ -7,9 +7,9 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
-	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/analysis/wind"
+	"ahull/parallel"
 )
 
 // explainer writes the sum sheets of a day that has been worked out.

@@ -7,9 +7,9 @@ import (
 	"time"
 
 	"ahull/analysis/geo"
-	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/nmea"
+	"ahull/parallel"
 )
 
 // A sensor that hangs often goes on sending its last value. Under way none of

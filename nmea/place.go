@@ -2,22 +2,24 @@ package nmea
 
 import (
 	"math"
+
+	"ahull/parallel"
 )
 
 // place turns every sample's place in the stream into its time, and drops the
 // samples that lie too far from any known time.
 func (s *stream) place(p *part, sources []*source, c *clock) {
-	var lost int64
-	twos := make([]twins, len(sources))
-	for i, src := range sources {
-		twos[i] = findTwins(src.entry.events, c)
-	}
+	twos, left := make([]twins, len(sources)), make([]int64, len(sources))
+	parallel.Each(len(sources), func(i int) { twos[i] = findTwins(sources[i].entry.events, c) })
 	s.splitFollowers(sources, twos)
 	for i, src := range sources {
-		times := ownTimes(&src.entry, c, twos[i])
 		s.splitTwins(src, twos[i])
+	}
+	parallel.Each(len(sources), func(i int) { left[i] = sources[i].place(c, twos[i]) })
+	var lost int64
+	for i, src := range sources {
+		lost += left[i]
 		for _, col := range src.columns {
-			lost += col.place(src.entry.events, times, c)
 			if len(col.at) == 0 {
 				continue
 			}
@@ -29,6 +31,15 @@ func (s *stream) place(p *part, sources []*source, c *clock) {
 	if lost > 0 {
 		s.warn("no-time-near", "%s: %s left out because no time is known near: more than %.0f s before the first or after the last known time, or at a gap.", s.name, counted(int64(lost), "sample was", "samples were"), reach)
 	}
+}
+
+// place gives a source's samples their times.
+func (src *source) place(c *clock, two twins) (lost int64) {
+	times := ownTimes(&src.entry, c, two)
+	for _, col := range src.columns {
+		lost += col.place(src.entry.events, times, c)
+	}
+	return lost
 }
 
 // ownTimes gives each event of a source its time on the clock, NaN for those

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"ahull/analysis/parallel"
+	"ahull/parallel"
 )
 
 // point is where the model is linearised.

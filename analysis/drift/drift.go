@@ -5,7 +5,6 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
-	"ahull/analysis/parallel"
 	"ahull/analysis/segment"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
@@ -13,6 +12,7 @@ import (
 	"ahull/analysis/vane"
 	"ahull/analysis/wind"
 	"ahull/nmea"
+	"ahull/parallel"
 )
 
 // WaterAt is the water's motion at Unix time t, NaN where it is not known.

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"math"
 
-	"ahull/analysis/parallel"
 	"ahull/analysis/segment"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/parallel"
 )
 
 // Run is one run's means over the ground and of the sensors. Values that were

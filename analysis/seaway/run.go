@@ -5,13 +5,13 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/motion"
-	"ahull/analysis/parallel"
 	"ahull/analysis/runs"
 	"ahull/analysis/segment"
 	"ahull/analysis/speed"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/parallel"
 )
 
 // Run is how she went on one run. Degrees, m/s, m/s², s; a *CI95 is the

@@ -4,10 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
+	"ahull/parallel"
 )
 
 // maxHole is the longest hole in the velocity, s, that a segment may bridge.

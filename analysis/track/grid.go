@@ -3,8 +3,8 @@ package track
 import (
 	"math"
 
-	"ahull/analysis/parallel"
 	"ahull/analysis/stat"
+	"ahull/parallel"
 )
 
 const (

@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"ahull/analysis/parallel"
+	"ahull/parallel"
 	"ahull/report"
 )
 
