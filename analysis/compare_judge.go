@@ -7,11 +7,13 @@ import (
 )
 
 const (
-	power = 0.8 // of the detectable difference
-	// The most days of each variant, and drifts or runs a day, that are worth
-	// naming as more to do.
-	mostDays, mostADay = 40, 40
+	power    = 0.8 // of the detectable difference
+	mostDays = 40  // of each variant, that are worth naming as more to do
 )
+
+// mostADay are the most drifts or runs of one kind that a day holds beside all else:
+// a drift with the way back takes a quarter of an hour. Our own choice.
+var mostADay = map[string]int{"drifts": 12, "runs": 24}
 
 // trialled is a question with its data and what they say.
 type trialled struct {

@@ -95,9 +95,13 @@ func (by pacing) like(a, b float64) bool {
 	return math.Abs(a-b) <= math.Max(by.least, by.share*b)
 }
 
+// slowShare is the share of the highest throttle setting below which runs are slow
+// ones, made for the current: steadiness is asked for at others where there are some.
+const slowShare = 1.0 / 3
+
 // headSeaPace is the throttle setting at which runs into the head sea were made on most
-// days of the variant that has fewer; of several, the one with most runs. NaN if
-// there is none that both ran.
+// days of the variant that has fewer; of several, one that isn't slow, and then the
+// one with most runs. NaN if there is none that both ran.
 func (p pairOf) headSeaPace(by pacing) float64 {
 	var all []float64
 	p.each(func(_ *variantDays, _ string, t CompareTrial) {
@@ -107,10 +111,12 @@ func (p pairOf) headSeaPace(by pacing) float64 {
 			}
 		}
 	})
+	paces := by.paces(all)
 	best, most, runs := math.NaN(), 0, 0
-	for _, pace := range by.paces(all) {
+	for _, pace := range paces {
 		fewer, n := p.daysAt(by, "head", pace)
-		if fewer > most || fewer > 0 && fewer == most && n > runs {
+		slow := best < slowShare*paces[len(paces)-1] // the best so far: paces rise
+		if fewer > most || fewer > 0 && fewer == most && (slow || n > runs) {
 			best, most, runs = pace, fewer, n
 		}
 	}

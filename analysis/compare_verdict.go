@@ -196,7 +196,7 @@ func (t *trialled) more(m *Measure) {
 	days := d.DaysNeeded(care, alpha, power, mostDays)
 	aDay := 0
 	if t.of != "speed curves" {
-		aDay = d.PerDayNeeded(care, alpha, power, mostADay)
+		aDay = d.PerDayNeeded(care, alpha, power, mostADay[t.of])
 	}
 	b, a := max(0, days-d.Days[0]), max(0, days-d.Days[1])
 	m.MoreDays, m.MoreADay = max(b, a), aDay

@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"ahull/analysis"
@@ -52,10 +54,8 @@ func gather(into map[string][]float64, r *analysis.Results, c *plan.Card) {
 		for _, q := range c.Request.Points {
 			if math.Abs(float64(p.RPM)-q.RPM) < 50 {
 				add(fmt.Sprintf("speed_at_rpm %.0f rpm", q.RPM), p.CI95Kn)
+				add(fmt.Sprintf("fuel_per_mile %.0f rpm", q.RPM), 100*p.NmPerLCI95/p.NmPerL)
 			}
-		}
-		if math.Abs(float64(p.RPM)-c.Cruise.RPM) < 50 {
-			add("fuel_per_mile", 100*p.NmPerLCI95/p.NmPerL)
 		}
 	}
 }
@@ -84,7 +84,9 @@ func TestForetold(t *testing.T) {
 			scenarios = append(scenarios, rehearse.FromCard(c, rehearse.Rehearsal{Seed: uint64(seed + 1)})[0].Scenario)
 		}
 		got := map[string][]float64{}
-		for _, v := range sailAll(t, scenarios) {
+		voyages := sailAll(t, scenarios)
+		asksWhatIsForetold(t, c, voyages)
+		for _, v := range voyages {
 			if len(v.results.Drifts) != c.Drifts {
 				t.Errorf("%s: %d drifts found, %d planned", v.name, len(v.results.Drifts), c.Drifts)
 			}
@@ -94,16 +96,63 @@ func TestForetold(t *testing.T) {
 			t.Errorf("%.0f min: %d measures foretold", day[0], len(c.Foretold))
 		}
 		for _, f := range c.Foretold {
-			name := f.Name
-			if name == "speed_at_rpm" {
-				name += " " + f.At
-			}
+			name := foretoldName(f)
 			m := stat.Median(got[name])
 			t.Logf("%3.0f min, %2.0f kn: %-22s foretold ± %6.3f, got %6.3f %s: ratio %.2f (%d)", day[0], day[1], name, f.Half, m, f.Unit, f.Half/m, len(got[name]))
 			if !(f.Half > m/within && f.Half < within*m) {
 				t.Errorf("%.0f min, %.0f kn: %s: foretold ± %.3f %s, got %.3f", day[0], day[1], name, f.Half, f.Unit, m)
 			}
 		}
+	}
+}
+
+// foretoldName tells measures at several engine speeds apart.
+func foretoldName(f plan.Foretold) string {
+	if f.Name == "speed_at_rpm" || f.Name == "fuel_per_mile" {
+		return f.Name + " " + f.At
+	}
+	return f.Name
+}
+
+// asksWhatIsForetold holds what a comparison of days sailed by a card asks, with the
+// measures that the card names, to what the card foretells: the same questions at the
+// same engine speeds, and the same differences that matter.
+func asksWhatIsForetold(t *testing.T, c *plan.Card, days []voyage) {
+	t.Helper()
+	var trials []analysis.CompareTrial
+	for i := range 4 { // a day may stand for two
+		r := *days[i%len(days)].results
+		r.Trial.Variant = []string{"as built", "new chine"}[i/2]
+		r.Trial.Start = r.Trial.Start.AddDate(0, 0, 40*i)
+		trials = append(trials, analysis.CompareTrial{Name: fmt.Sprintf("day %d", i+1), Results: &r})
+	}
+	cmp, err := analysis.Compare(trials, analysis.CompareOptions{Measures: c.Measures})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var asked, foretold []string
+	for _, m := range cmp.Measures {
+		asked = append(asked, m.Name+" "+strings.Split(m.At, ",")[0])
+	}
+	for _, f := range c.Foretold {
+		if !f.Asked {
+			continue
+		}
+		at := f.At
+		if f.Name == "drift_speed" {
+			at = asked[0][len("drift_speed "):] // the wind is the days'
+		}
+		foretold = append(foretold, f.Name+" "+at)
+		care := fmt.Sprintf("%g %%", f.Care)
+		if f.Unit == "kn" {
+			care = fmt.Sprintf("%.4g %%", 100*f.Care/f.Value)
+		}
+		if want := analysis.CareDefault(f.Name); care != want {
+			t.Errorf("%s: a difference of %s matters to the card, of %s to the comparison", f.Name, care, want)
+		}
+	}
+	if !slices.Equal(asked, foretold) || cmp.Tests != c.Questions {
+		t.Errorf("asked with %v: %q, %d with an answer;\nforetold: %q, %d questions", c.Measures, asked, cmp.Tests, foretold, c.Questions)
 	}
 }
 
@@ -124,10 +173,7 @@ func TestForetoldComparison(t *testing.T) {
 		gatherGaps(got, rehearsedComparison(t, c, uint64(seed+1)))
 	}
 	for _, f := range c.Foretold {
-		name := f.Name
-		if name == "speed_at_rpm" {
-			name += " " + f.At
-		}
+		name := foretoldName(f)
 		m := stat.Median(got[name])
 		t.Logf("%-22s foretold ± %6.3f, got %6.3f %s: ratio %.2f (%d)", name, f.DiffHalf, m, f.Unit, f.DiffHalf/m, len(got[name]))
 		if seeds >= 20 && !(f.DiffHalf > m/1.25 && f.DiffHalf < 1.25*m) {
@@ -174,8 +220,8 @@ func gatherGaps(into map[string][]float64, cmp *analysis.Comparison) {
 			name += " " + m.At
 		case "fuel_per_mile", "drift_yaw", "head_sea_heading_sd": // foretold in percent
 			half *= 100 / float64(m.Before)
-			if name == "fuel_per_mile" && m.At != "3500 rpm" {
-				continue
+			if name == "fuel_per_mile" {
+				name += " " + m.At
 			}
 		}
 		if half > 0 {

@@ -35,16 +35,16 @@ type TrialCard struct {
 	ClearWaterM Number `json:"clear_water_m"` // along the wind
 	Days        int    `json:"days"`          // planned of each variant
 
-	Steps          []CardStep     `json:"steps"`
-	Fuel           CardFuel       `json:"fuel"`
-	LeftOut        []CardLeftOut  `json:"left_out"` // for want of time, the first left out first
-	Foretold       []CardForetold `json:"foretold"`
-	Questions      int            `json:"questions"`       // asked at once, that detectable differences are corrected for
-	FirstQuestions int            `json:"first_questions"` // of these: they share most of the 5 %
-	Scatter        []CardScatter  `json:"scatter"`
-	ScatterFrom    string         `json:"scatter_from"`
-	Cautions       []string       `json:"cautions"`
-	Notes          []string       `json:"notes"`
+	Steps       []CardStep     `json:"steps"`
+	Fuel        CardFuel       `json:"fuel"`
+	LeftOut     []CardLeftOut  `json:"left_out"` // for want of time, the first left out first
+	Foretold    []CardForetold `json:"foretold"`
+	Measures    []string       `json:"measures"`  // that a comparison is to be asked for, by its names: --measures
+	Questions   int            `json:"questions"` // that it then asks, each as a first one: detectable differences are corrected for so many
+	Scatter     []CardScatter  `json:"scatter"`
+	ScatterFrom string         `json:"scatter_from"`
+	Cautions    []string       `json:"cautions"`
+	Notes       []string       `json:"notes"`
 }
 
 // CardStep is a line of the card.
@@ -93,8 +93,8 @@ type CardForetold struct {
 	Of             string `json:"of"`     // of each drift, of the day
 	Days           int    `json:"days"`   // of each variant
 	DifferenceCI95 Number `json:"difference_ci95"`
-	Detectable     Number `json:"detectable_difference"` // with 80 % power
-	FirstQuestion  bool   `json:"first_question"`
+	Detectable     Number `json:"detectable_difference"` // with 80 % power; null unless FirstQuestion
+	FirstQuestion  bool   `json:"first_question"`        // a comparison asked for Measures asks it
 	Care           Number `json:"care_difference"`
 	CareAssumed    bool   `json:"care_assumed"`  // nobody said
 	DaysForCare    int    `json:"days_for_care"` // of each variant; 0: more than twenty
@@ -117,8 +117,8 @@ func CardOf(c *plan.Card) *TrialCard {
 		WaveHeightM: Number(q.WaveM), WavePeriodS: Number(q.WavePeriodS), WaveFromDeg: Number(q.WaveFromDeg),
 		CurrentKn: kn(q.CurrentMS), CurrentToDeg: Number(q.CurrentToDeg),
 		TimeS: Number(q.TimeS), SpareS: Number(c.SpareS), WayOutM: Number(q.OutM), ClearWaterM: Number(c.NeedsSeaM), Days: q.Days,
-		Fuel:      CardFuel{Number(c.Fuel.UsedL), Number(c.Fuel.NeedL), Number(c.Fuel.TankL), c.Fuel.Rule, c.Fuel.Estimated},
-		Questions: c.Questions, FirstQuestions: c.FirstQuestions, Scatter: scatterRows(q.Scatter), ScatterFrom: q.Scatter.Source, Cautions: c.Cautions, Notes: c.Notes,
+		Fuel:     CardFuel{Number(c.Fuel.UsedL), Number(c.Fuel.NeedL), Number(c.Fuel.TankL), c.Fuel.Rule, c.Fuel.Estimated},
+		Measures: append([]string{}, c.Measures...), Questions: c.Questions, Scatter: scatterRows(q.Scatter), ScatterFrom: q.Scatter.Source, Cautions: c.Cautions, Notes: c.Notes,
 	}
 	for _, test := range q.Tests {
 		t.Tests = append(t.Tests, string(test))
@@ -136,7 +136,7 @@ func CardOf(c *plan.Card) *TrialCard {
 		}
 		t.Foretold = append(t.Foretold, CardForetold{
 			f.Name, f.Title, f.Unit, f.At, rpm, speed, Number(f.Value), Number(f.Half), f.Of, f.Days,
-			Number(f.DiffHalf), Number(f.Detectable), f.First, Number(f.Care), f.CareUsual, f.DaysForCare,
+			Number(f.DiffHalf), Number(f.Detectable), f.Asked, Number(f.Care), f.CareUsual, f.DaysForCare,
 		})
 	}
 	return t

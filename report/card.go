@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -185,7 +184,7 @@ func cardForetold(c *analysis.TrialCard, u Units) table {
 			expected = Plain(s.of(f.Value), plainDecimals(s.of(f.Value)), s.unit)
 		}
 		at := cardAt(f, c, sp)
-		if f.Name == "speed_at_rpm" { // its name says so
+		if ofCurve(f) { // its name says so
 			at = missing
 		}
 		t.Rows = append(t.Rows, []string{foretoldTitle(f, c, sp), at, expected, gap(f, f.CI95, sp), f.Of})
@@ -193,28 +192,13 @@ func cardForetold(c *analysis.TrialCard, u Units) table {
 	return t
 }
 
-// cardDifferences is what a comparison of days like this will show.
-func cardDifferences(c *analysis.TrialCard, u Units) table {
-	t := table{ID: "differences", Title: fmt.Sprintf("Two variants, %d days each: the difference that would show", c.Days)}
-	t.Columns = []heading{{"measure", "", true}, {"would show", "", false}, {"known to ±", "", false}, {"matters", "", false}, {"days of each", "", false}}
-	if c.Days < 2 {
-		return t
-	}
-	sp := u.speed()
-	for _, f := range c.Foretold {
-		days := "> 20"
-		if f.DaysForCare > 0 {
-			days = strconv.Itoa(f.DaysForCare)
-		}
-		t.Rows = append(t.Rows, []string{
-			foretoldTitle(f, c, sp), cardShows(f, gap(f, f.Detectable, sp)), gap(f, f.DifferenceCI95, sp), gap(f, f.Care, sp), days,
-		})
-	}
-	return t
+// ofCurve tells of a measure that there may be at several engine speeds.
+func ofCurve(f analysis.CardForetold) bool {
+	return f.Name == "speed_at_rpm" || f.Name == "fuel_per_mile"
 }
 
 func foretoldTitle(f analysis.CardForetold, c *analysis.TrialCard, sp scale) string {
-	if f.Name == "speed_at_rpm" {
+	if ofCurve(f) {
 		return f.Title + " at " + cardAt(f, c, sp)
 	}
 	return f.Title
@@ -281,41 +265,6 @@ func cardAt(f analysis.CardForetold, c *analysis.TrialCard, sp scale) string {
 		return f.At
 	}
 	return Plain(sp.of(c.Wind10Kn), 0, sp.unit) + " of wind"
-}
-
-// cardCompared says what the columns about a difference mean.
-func cardCompared(c *analysis.TrialCard) string {
-	if c.Days < 2 {
-		return "One day of each variant can't be told from two different days: plan two or more of each to compare."
-	}
-	return fmt.Sprintf("Would show: a true difference so large shows in 80 of 100 such comparisons; of %s asked at once %s most of the allowance for chance, so that the others must differ more (name measures when you compare, and only they are asked). Known to: the ± of the difference itself. Matters: the difference asked for, or a usual one. Days of each: until that would show.",
-		count(c.Questions, "question", "questions"), cardFirst(c))
-}
-
-// cardFirst names the first questions.
-func cardFirst(c *analysis.TrialCard) string {
-	var first []string
-	for _, f := range c.Foretold {
-		switch {
-		case f.FirstQuestion && f.Name == "speed_at_rpm":
-			first = append(first, "the top speed")
-		case f.FirstQuestion:
-			first = append(first, lower(f.Title))
-		}
-	}
-	if len(first) == 1 {
-		return first[0] + " has"
-	}
-	return list(first) + " have"
-}
-
-// cardShows is the difference that would show. Of a measure that is counted in
-// shares of itself, more than all of it is no size to be read as a limit.
-func cardShows(f analysis.CardForetold, size string) string {
-	if whole := f.Value; f.Unit == "%" && (f.Detectable > 100 || whole.Known() && f.Detectable > whole) {
-		return "> twice"
-	}
-	return size
 }
 
 // cardScatter says what the widths rest on.

@@ -93,7 +93,10 @@ func cardLines(steps table) []cardLine {
 func cardSections(c *analysis.TrialCard, u Units) []section {
 	steps, foretold, differences := cardSteps(c, u), cardForetold(c, u), cardDifferences(c, u)
 	foretold.Notes = []string{cardReading(c), cardScatter(c, u.speed())}
-	differences.Notes = []string{cardCompared(c)}
+	differences.Notes = []string{cardCompared(c, "below")}
+	if command := u.CardCompare(c); command != "" {
+		differences.Notes = append(differences.Notes, "To compare: "+command)
+	}
 	out := []section{{ID: "in-order", Title: "The day in order", Blocks: []block{{Table: &steps}}}}
 	if lines := each(cardLeftOut(c), u.roughly); len(lines) > 0 {
 		out = append(out, section{ID: "left-out", Title: "Left out for want of time, the first left out first", Blocks: []block{{List: lines}}})
@@ -155,16 +158,21 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))
 	}
 	if foretold, differences := cardForetold(c, u), cardDifferences(c, u); len(foretold.Rows) > 0 {
-		narrow := foretold.without("at")
+		narrow, toCompare := foretold.without("at"), ""
+		if command := u.CardCompare(c); command != "" {
+			toCompare = "To compare: " + command
+		}
 		switch {
 		case short:
 			d.small(cardBrief(foretold))
+			d.small(toCompare)
 		case len(differences.Rows) > 0:
 			d.tables(narrow, differences)
-			d.small(cardReading(c) + " " + cardCompared(c))
+			d.small(cardReading(c) + " " + cardCompared(c, "below"))
+			d.small(toCompare)
 		default:
 			d.tables(narrow)
-			d.small(cardReading(c) + " " + cardCompared(c))
+			d.small(cardReading(c) + " " + cardCompared(c, ""))
 		}
 	}
 	if len(c.Notes) > 0 {
@@ -209,7 +217,7 @@ func (u Units) CardText(w io.Writer, c *analysis.TrialCard, width int) error {
 			b.WriteString(wrapped("", t.Title+":", width))
 			fitted(&b, t, width, []string{"known to ±"})
 		}
-		b.WriteString(wrapped("", cardCompared(c), width))
+		b.WriteString(wrapped("", cardCompared(c, "at the end"), width))
 	}
 	if len(c.Notes) > 0 {
 		b.WriteString("\nTo know:\n")

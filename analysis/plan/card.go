@@ -42,24 +42,25 @@ type Step struct {
 
 // Card is a day's trial.
 type Card struct {
-	Request                   Request // as settled: what was not given is filled in
-	Steps                     []Step
-	SpareS                    float64
-	WorkS                     float64 // without the spare time
-	Fuel                      FuelNeed
-	LeftOut                   []LeftOut // for want of time, what was left out first at the head
-	Foretold                  []Foretold
-	Questions, FirstQuestions int // of a comparison of such days that asks for everything
-	Cautions                  []string
-	Notes                     []string // what was taken for granted, and what to know
-	Cruise                    Point
-	DriftS                    float64 // steady time of each drift
-	Drifts                    int
-	HeadRuns                  int     // into the sea at cruising speed
-	SeaOffDeg                 float64 // where the waves come from, clockwise from the wind
-	NeedsSeaM                 float64 // how much clear water the card takes along the wind
-	WindKnown                 bool    // else the wind is assumed
-	TrueCourse                bool    // headings true are given
+	Request    Request // as settled: what was not given is filled in
+	Steps      []Step
+	SpareS     float64
+	WorkS      float64 // without the spare time
+	Fuel       FuelNeed
+	LeftOut    []LeftOut // for want of time, what was left out first at the head
+	Foretold   []Foretold
+	Measures   []string // that a comparison of such days is to be asked for, by its names
+	Questions  int      // that it then asks
+	Cautions   []string
+	Notes      []string // what was taken for granted, and what to know
+	Cruise     Point
+	DriftS     float64 // steady time of each drift
+	Drifts     int
+	HeadRuns   int     // into the sea at cruising speed
+	SeaOffDeg  float64 // where the waves come from, clockwise from the wind
+	NeedsSeaM  float64 // how much clear water the card takes along the wind
+	WindKnown  bool    // else the wind is assumed
+	TrueCourse bool    // headings true are given
 }
 
 // LeftOut is what had no room.

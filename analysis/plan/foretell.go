@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ahull/analysis/comparison"
 	"ahull/analysis/stat"
@@ -19,7 +20,7 @@ type Foretold struct {
 	Value float64
 	Half  float64 // after this day
 	Of    string  // what Half is of: "each drift", "the day's line"
-	First bool    // a comparison that asks for everything has it among its first questions
+	Asked bool    // a comparison is to be asked for it; others have no detectable difference
 
 	Days        int     // of each variant, for what follows
 	DiffHalf    float64 // of the difference
@@ -36,71 +37,89 @@ const (
 	z95      = 1.96
 )
 
-// What differences matter where nobody says. Common practice, no source.
+// What differences matter where nobody says: those that a comparison takes.
 const (
-	careDrift, careHeadSea, careSpeed, careFuel = 0.1, 0.2, 0.015, 0.03
+	careDrift, careSpread, careSpeed, careFuel = 0.1, 0.2, 0.03, 0.05
 )
 
-// foretell says what the card will show.
+// foretell says what the card will show, and what a comparison of such days is to
+// be asked.
 func (s *settled) foretell(c *Card) []Foretold {
 	var out []Foretold
 	if c.Drifts > 0 {
 		out = append(out, s.foretellDrift(c)...)
 	}
-	if c.HeadRuns > 0 && (s.wants(HeadSea) || s.wants(Sea)) {
-		out = append(out, s.foretellHead(c))
+	for _, sea := range s.seas(c) {
+		out = append(out, s.foretellSea(c, sea))
+	}
+	var points []Point
+	for _, p := range s.Points {
+		if runsAt(c, p) > 0 {
+			points = append(points, p)
+		}
 	}
 	if s.wants(Speed) || s.wants(Fuel) {
-		for _, p := range s.Points {
-			if n := runsAt(c, p); n > 0 {
-				out = append(out, s.foretellSpeed(p, n))
+		compared := spread(points, mostSpeeds)
+		for _, p := range points {
+			out = append(out, s.foretellSpeed(p, runsAt(c, p), slices.ContainsFunc(compared, p.same)))
+		}
+	}
+	if s.wants(Fuel) {
+		for _, p := range spread(points, mostFuels) {
+			out = append(out, s.foretellFuel(p, runsAt(c, p)))
+		}
+	}
+	for i := range out {
+		if f := &out[i]; f.Asked {
+			c.Questions++
+			if !slices.Contains(c.Measures, f.Name) {
+				c.Measures = append(c.Measures, f.Name)
 			}
 		}
 	}
-	if n := runsAt(c, s.cruise); s.wants(Fuel) && n > 0 {
-		out = append(out, s.foretellFuel(n))
-	}
-	c.FirstQuestions, c.Questions = s.questions(out)
-	first, other := comparison.Share(c.FirstQuestions, c.Questions-c.FirstQuestions)
 	for i := range out {
-		if out[i].First {
-			out[i].compare(s, comparison.ShownAt*first)
-		} else {
-			out[i].compare(s, comparison.ShownAt*other)
+		out[i].compare(s, comparison.ShownAt/float64(max(1, c.Questions)))
+	}
+	return out
+}
+
+// At how many engine speeds a comparison asks for the speed and for the fuel at the
+// most.
+const mostSpeeds, mostFuels = 3, 2
+
+// spread are the points of which a comparison asks: the fastest and the slowest
+// with the middle one, or the middle one and the fastest.
+func spread(points []Point, most int) []Point {
+	n := len(points)
+	if n <= most {
+		return points
+	}
+	if most == mostFuels {
+		return []Point{points[n/2], points[n-1]}
+	}
+	return []Point{points[0], points[n/2], points[n-1]}
+}
+
+// seas are those that steadiness is foretold in, of those run in at cruising speed.
+func (s *settled) seas(c *Card) (out []string) {
+	for _, sea := range []string{"head", "bow", "beam", "quartering", "following"} {
+		wanted := s.wants(Sea) || sea == "head" && s.wants(HeadSea)
+		if n, _ := s.inSea(c, sea); wanted && n > 0 {
+			out = append(out, sea)
 		}
 	}
 	return out
 }
 
-// questions marks what a comparison that asks for everything takes for its first
-// questions (the drift speed, the heading spread in a head sea, the speed at the
-// highest engine speed), and counts them and all that it asks, foretold or not.
-func (s *settled) questions(out []Foretold) (firsts, all int) {
-	const adrift, headSea, curves, seas = 5, 1, 1, 4 // leeway, divergence, wind on the bow, yaw and roll; speed lost; trim; the other seas
-	others, speeds, fastest := 0, 0, -1
-	for i := range out {
-		switch f := &out[i]; f.Name {
-		case "drift_speed":
-			f.First, firsts, others = true, firsts+1, others+adrift
-		case "head_sea_heading_sd":
-			f.First, firsts, others = true, firsts+1, others+headSea
-		case "speed_at_rpm":
-			speeds++
-			if fastest < 0 || f.Point.Speed > out[fastest].Point.Speed {
-				fastest = i
-			}
+// inSea is how many runs at cruising speed a sea has, and how long they are held in
+// all, s.
+func (s *settled) inSea(c *Card, sea string) (runs int, seconds float64) {
+	for _, st := range c.Steps {
+		if st.Kind == Run && st.Sea == sea && st.Point.same(s.cruise) {
+			runs, seconds = runs+1, seconds+st.HoldS
 		}
 	}
-	if speeds > 0 {
-		out[fastest].First, firsts, others = true, firsts+1, others+min(speeds, 3)-1+curves
-		if s.wants(Fuel) {
-			others += min(speeds, 2)
-		}
-	}
-	if s.wants(Sea) {
-		others += seas
-	}
-	return firsts, firsts + others
+	return runs, seconds
 }
 
 func runsAt(c *Card, p Point) int {
@@ -125,8 +144,10 @@ func (f *Foretold) compare(s *settled, alpha float64) {
 	// an interval is as often wider as narrower than its median, which is below
 	// its mean where days are few
 	median := math.Sqrt(stat.ChiSquaredQuantile(0.5, d.DF()) / d.DF())
-	f.DiffHalf, f.Detectable = finite(median*d.HalfWidth(0.95)), finite(d.Detectable(alpha, power))
-	f.DaysForCare = daysFor(d, f.Care, alpha)
+	f.DiffHalf, f.Detectable = finite(median*d.HalfWidth(0.95)), math.NaN()
+	if f.Asked {
+		f.Detectable, f.DaysForCare = finite(d.Detectable(alpha, power)), daysFor(d, f.Care, alpha)
+	}
 }
 
 // daysFor is how many days of each variant show a difference; 0: more than most.
@@ -175,7 +196,7 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 	current := sc.CurrentMS / knot
 	each := math.Hypot(wander, current)
 
-	speed := Foretold{Name: "drift_speed", Title: "Drift speed", Unit: "kn", At: at, Value: leeway, Half: each, Of: "each drift"}
+	speed := Foretold{Name: "drift_speed", Title: "Drift speed", Unit: "kn", At: at, Value: leeway, Half: each, Of: "each drift", Asked: true}
 	speed.care(s.Care.DriftMS/knot, careDrift*leeway)
 	wrong := currentWrong * current / z95
 	speed.DiffHalf = math.Hypot(sc.DriftDay*leeway, currentShared*wrong)
@@ -189,7 +210,7 @@ func (s *settled) foretellDrift(c *Card) []Foretold {
 
 	yawEach := spreadHalf(driftSwings * c.DriftS)
 	yaw := Foretold{Name: "drift_yaw", Title: "Heading spread adrift", Unit: "%", At: at, Value: math.NaN(), Half: 100 * yawEach, Of: "each drift"}
-	yaw.care(math.NaN(), 100*careHeadSea)
+	yaw.care(math.NaN(), 100*careSpread)
 	yaw.DiffHalf, yaw.Detectable = 100*sc.YawDay, 100*yawEach/z95/math.Sqrt(n)
 	return []Foretold{speed, slope, yaw}
 }
@@ -204,18 +225,17 @@ const (
 
 func sq(x float64) float64 { return x * x }
 
-func (s *settled) foretellHead(c *Card) Foretold {
-	seconds := 0.0
-	for _, st := range c.Steps {
-		if st.Kind == Run && st.Sea == "head" && st.Point.same(s.cruise) {
-			seconds += st.HoldS
-		}
+func (s *settled) foretellSea(c *Card, sea string) Foretold {
+	runs, seconds := s.inSea(c, sea)
+	n := float64(runs)
+	each := spreadHalf(seaSwings[sea] * seconds / n)
+	f := Foretold{Name: sea + "_sea_heading_sd", Title: "Heading spread, " + sea + " sea", Unit: "%", At: s.cruise.name(), Point: s.cruise, Value: math.NaN(),
+		Half: 100 * each / math.Sqrt(n), Of: "the day", Asked: true}
+	asked := math.NaN()
+	if sea == "head" {
+		asked = s.Care.HeadSeaPct
 	}
-	n := float64(c.HeadRuns)
-	each := spreadHalf(headSwings * seconds / n)
-	f := Foretold{Name: "head_sea_heading_sd", Title: "Heading spread, head sea", Unit: "%", At: s.cruise.name(), Point: s.cruise, Value: math.NaN(),
-		Half: 100 * each / math.Sqrt(n), Of: "the day"}
-	f.care(s.Care.HeadSeaPct, 100*careHeadSea)
+	f.care(asked, 100*careSpread)
 	f.DiffHalf, f.Detectable = 100*s.Scatter.HeadSeaDay, 100*each/z95/math.Sqrt(n)
 	return f
 }
@@ -228,18 +248,18 @@ const currentInSpeed = 0.66
 // rehearsals.
 const pooledRuns = 1.7
 
-func (s *settled) foretellSpeed(p Point, n int) Foretold {
+func (s *settled) foretellSpeed(p Point, n int, asked bool) Foretold {
 	v := p.Speed / knot
 	run := math.Hypot(pooledRuns*s.Scatter.SpeedWithin*v, currentInSpeed*s.Scatter.CurrentMS/knot)
-	f := Foretold{Name: "speed_at_rpm", Title: "Speed", Unit: "kn", At: p.name(), Point: p, Value: v, Of: "the day",
+	f := Foretold{Name: "speed_at_rpm", Title: "Speed", Unit: "kn", At: p.name(), Point: p, Value: v, Of: "the day", Asked: asked,
 		Half: run / math.Sqrt(float64(n)/2)}
 	f.care(s.Care.SpeedMS/knot, careSpeed*v)
 	f.DiffHalf, f.Detectable = s.Scatter.SpeedDay*v, runWrong*f.Half/z95
 	return f
 }
 
-func (s *settled) foretellFuel(n int) Foretold {
-	f := Foretold{Name: "fuel_per_mile", Title: "Fuel for a mile", Unit: "%", At: s.cruise.name(), Point: s.cruise, Value: math.NaN(), Of: "the day",
+func (s *settled) foretellFuel(p Point, n int) Foretold {
+	f := Foretold{Name: "fuel_per_mile", Title: "Fuel for a mile", Unit: "%", At: p.name(), Point: p, Value: math.NaN(), Of: "the day", Asked: true,
 		Half: 100 * z95 * math.Hypot(s.Scatter.FuelWithin, s.Scatter.SpeedWithin) / math.Sqrt(float64(n)) * 0.9}
 	f.care(s.Care.FuelPct, 100*careFuel)
 	f.DiffHalf, f.Detectable = 100*math.Hypot(s.Scatter.FuelDay, s.Scatter.SpeedDay), f.Half/z95

@@ -175,7 +175,7 @@ func foretoldIsSound(t *rapid.T, c *Card) {
 		if c.Request.Days < 2 && !math.IsNaN(f.Detectable) {
 			t.Fatalf("%s: one day of each can't show a difference, but %g is said to be", f.Name, f.Detectable)
 		}
-		if c.Request.Days >= 2 && !(f.Detectable > f.DiffHalf) {
+		if c.Request.Days >= 2 && f.Asked && !(f.Detectable > f.DiffHalf) {
 			t.Fatalf("%s: a difference of %g is said to be shown with ± %g", f.Name, f.Detectable, f.DiffHalf)
 		}
 	}
@@ -303,43 +303,51 @@ func TestFirstNamedIsKept(t *testing.T) {
 	}
 }
 
-// A comparison asks first for the drift speed, for the heading spread in a head sea
-// and for the speed at the highest engine speed, as far as they are tested: these
-// can show more than they could if all that it asks weighed alike.
-func TestFirstQuestions(t *testing.T) {
+// A card names what a comparison is to be asked, and foretells differences of just
+// that, with the 5 % shared among just so many questions.
+func TestQuestionsAsked(t *testing.T) {
 	r := NewRequest()
 	r.Cruise, r.Top, r.TimeS, r.WindMS = 10, 17, 3*3600, 6
+	shows := map[int]float64{}
 	for _, c := range []struct {
-		tests []Test
-		first []string
+		tests    []Test
+		measures []string
+		asked    int
 	}{
-		{[]Test{Drift}, []string{"drift_speed"}},
-		{[]Test{Drift, HeadSea}, []string{"drift_speed", "head_sea_heading_sd"}},
-		{[]Test{HeadSea, Drift, Speed}, []string{"drift_speed", "head_sea_heading_sd", "speed_at_rpm"}},
+		{[]Test{Drift}, []string{"drift_speed"}, 1},
+		{[]Test{Drift, HeadSea}, []string{"drift_speed", "head_sea_heading_sd"}, 2},
+		{[]Test{HeadSea, Drift, Speed}, []string{"drift_speed", "head_sea_heading_sd", "speed_at_rpm"}, 5},
+		{[]Test{Fuel}, []string{"speed_at_rpm", "fuel_per_mile"}, 5},
+		{[]Test{Turns}, nil, 0},
 	} {
 		r.Tests = c.tests
 		card, err := Make(r)
 		if err != nil {
 			t.Fatal(err)
 		}
-		var first []string
+		asked := 0
 		for _, f := range card.Foretold {
-			if f.First {
-				first = append(first, f.Name)
+			if f.Asked != !math.IsNaN(f.Detectable) {
+				t.Errorf("%v: %s is asked %v, but would show %g", c.tests, f.Name, f.Asked, f.Detectable)
 			}
-			if f.First && f.Name == "speed_at_rpm" && f.Point.Speed != 17 {
-				t.Errorf("the first speed is at %.1f m/s", f.Point.Speed)
+			if !f.Asked {
+				continue
 			}
-		}
-		if !slices.Equal(first, c.first) || card.FirstQuestions != len(first) || card.Questions <= len(first) {
-			t.Errorf("%v: first %v of %d and %d, want %v", c.tests, first, card.FirstQuestions, card.Questions, c.first)
-		}
-		for _, f := range card.Foretold {
+			asked++
+			if f.Name == "drift_speed" {
+				shows[c.asked] = f.Detectable / f.DiffHalf
+			}
 			// three days each: t of 5 % is 2.78, of power 0.8 with 4 degrees of freedom 0.94
 			if alone := f.DiffHalf * (1 + 0.94/2.78); f.Detectable < alone {
 				t.Errorf("%s: ± %.3f shows %.3f, less than asked alone", f.Name, f.DiffHalf, f.Detectable)
 			}
 		}
+		if !slices.Equal(card.Measures, c.measures) || asked != c.asked || card.Questions != asked {
+			t.Errorf("%v: asked %v, %d questions of %d foretold; want %v, %d", c.tests, card.Measures, card.Questions, asked, c.measures, c.asked)
+		}
+	}
+	if !(shows[1] < shows[2] && shows[2] < shows[5]) {
+		t.Errorf("more questions must need larger differences: %v", shows)
 	}
 }
 

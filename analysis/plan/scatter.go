@@ -32,10 +32,10 @@ func Usual() Scatter {
 }
 
 // How many independent swings a second a record holds; found from rehearsals.
-const (
-	headSwings  = 0.222  // of heading into a head sea
-	driftSwings = 0.0265 // of heading while drifting
-)
+const driftSwings = 0.0265 // of heading while drifting
+
+// seaSwings are those of heading under way in each sea.
+var seaSwings = map[string]float64{"head": 0.222, "bow": 0.222, "beam": 0.22, "quartering": 0.17, "following": 0.19}
 
 // spreadHalf is the 95 % half-width of a spread from n independent swings, as a
 // share of it: the formula of package motion.

@@ -70,7 +70,8 @@ func newPlan() *cobra.Command {
 		Long: `Plan makes the card of a day on the water: what to do, in which order, on which
 headings to the wind, how long, with what fuel; what is left out when time is
 short; and how surely the day, and then a comparison of two variants, will know
-what was asked. Cautions stand on it.
+what was asked. The command that asks a comparison just that stands at the end: asked
+for more, it needs larger differences. Cautions stand on the card.
 
 What is asked comes from PLAN.toml, from flags, or from both: flags win.
 --from takes the scatter of earlier trials of the boat in the place of usual
@@ -165,11 +166,15 @@ func printCard(stdout io.Writer, c *analysis.TrialCard, units report.Units, dir 
 	if err := units.CardText(coloured(stdout), c, width(stdout)); err != nil {
 		return err
 	}
-	if dir == "" {
-		_, err := fmt.Fprint(stdout, "\nFor paper: the same with --out DIR\n")
-		return err
+	paper := "the same command with --out and the name of a folder"
+	if dir != "" {
+		paper = filepath.Join(dir, "trial-card.pdf")
 	}
-	_, err := fmt.Fprintf(stdout, "\nFor paper: %s\n", filepath.Join(dir, "trial-card.pdf"))
+	text := "\nFor paper: " + paper + "\n"
+	if command := units.CardCompare(c); command != "" {
+		text += "To compare, when both variants were out:\n  " + command + "\n"
+	}
+	_, err := fmt.Fprint(stdout, text)
 	return err
 }
 
