@@ -3,39 +3,9 @@ package roll
 import (
 	"math"
 
-	"gonum.org/v1/gonum/diff/fd"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize"
 )
-
-// swing is a damped oscillator kept going by chance: its frequency, Hz, its
-// damping as a share of the critical, and its level.
-type swing struct{ hz, damping, level float64 }
-
-// at is its spectrum at f, where the push that keeps it going falls as the
-// frequency to the power of tilt.
-func (s swing) at(f, tilt float64) float64 { return s.under(f, math.Pow(f/s.hz, -tilt)) }
-
-// under is its spectrum at f under a push that is so many times that at its own
-// frequency.
-func (s swing) under(f, push float64) float64 {
-	r := f / s.hz
-	a, b := 1-r*r, 2*s.damping*r
-	return s.level * push / (a*a + b*b)
-}
-
-// How the waves' push falls with frequency about the hull's own is hardly seen in
-// a record, and shifts the peak: so it is fitted with what to expect. The slope
-// of wind waves is level up to their own frequency and falls as 1/ω above, as 1/ω²
-// where the waves are no longer than a few beams; most hulls roll faster than the
-// waves come: a power of 1.5, ± 0.7 one standard deviation. Our own judgement.
-const (
-	usualTilt   = 1.5
-	tiltSpreads = 0.7
-)
-
-// power is its variance: ∫ at df.
-func (s swing) power() float64 { return s.level * s.hz * math.Pi / (4 * s.damping) }
 
 // fitted is swings over a floor of noise and the negative logarithm of
 // Whittle's likelihood.
@@ -65,6 +35,12 @@ func fromNumbers(x []float64) fitted {
 	return f
 }
 
+// Over a wide range of frequencies no power law tells how the waves push, and what it
+// leaves over far from her own frequency shifts that: by a hundredth in made-up seas of
+// common spectra, the same way in all drifts of a day. So once the swings are known,
+// ordinates count for half at this distance of the logarithm, and for less beyond.
+const nearHer = 0.7
+
 const (
 	leastDamping = 0.003
 	mostDamping  = 0.5
@@ -72,33 +48,50 @@ const (
 
 // minusLog is Whittle's: each ordinate of a periodogram is exponential about
 // the spectrum. The window makes neighbours share, so all count for fewer. Walls
-// keep the swings within what a boat does.
-func (p periodogram) minusLog(x []float64) float64 {
+// keep the swings within what a boat does. Where slope is not nil, it is filled with
+// the derivatives.
+func (p periodogram) minusLog(x, slope []float64) float64 {
 	f := fromNumbers(x)
-	wall := 0.0
-	for _, s := range f.swings {
-		wall += outside(math.Log(s.damping), math.Log(leastDamping), math.Log(mostDamping))
-		wall += outside(math.Log(s.hz), math.Log(p.freq[0]), math.Log(p.freq[len(p.freq)-1]))
-	}
-	for k, s := range f.swings { // the power of the push once a swing and once an ordinate: most of a fit's time
-		f.swings[k].level *= math.Pow(s.hz, f.tilt)
-	}
+	m := p.model(f)
 	sum := 0.0
-	for i, hz := range p.freq {
-		model, push := f.floor, math.Exp(-f.tilt*p.logFreq[i])
-		for _, s := range f.swings {
-			model += s.under(hz, push)
-		}
-		sum += math.Log(model) + p.power[i]/model
+	for i, power := range p.power {
+		sum += p.weight[i] * (math.Log(m.at[i]) + power/m.at[i])
 	}
-	// a floor too low to be seen must not run away
-	return p.df/2*sum/hannVariance + 1e3*wall + sq((f.tilt-usualTilt)/tiltSpreads)/2 + 0.01*sq(x[len(x)-1]-math.Log(p.usualFloor()))
+	each, last := p.df/2/hannVariance, len(x)-1
+	tilted, floored := (f.tilt-usualTilt)/tiltSpreads, x[last]-math.Log(p.usualFloor()) // a floor too low to be seen must not run away
+	wall, walls := p.walls(f)
+	if slope != nil {
+		for j := range slope {
+			slope[j] = walls[j]
+			for i, power := range p.power {
+				slope[j] += each * p.weight[i] * (1 - power/m.at[i]) * m.slopes[j][i]
+			}
+		}
+		slope[last-1] += tilted / tiltSpreads
+		slope[last] += 2 * floorHeld * floored
+	}
+	return each*sum + wall + sq(tilted)/2 + floorHeld*sq(floored)
 }
 
-func outside(x, lo, hi float64) float64 {
-	d := math.Max(0, math.Max(lo-x, x-hi))
-	return d * d
+const (
+	floorHeld = 0.01
+	wallHeld  = 1e3
+)
+
+// walls is what the swings lie outside of their bounds, and its derivatives.
+func (p periodogram) walls(f fitted) (sum float64, slope []float64) {
+	slope = make([]float64, 3*len(f.swings)+2)
+	for k, s := range f.swings {
+		d := outside(math.Log(s.damping), math.Log(leastDamping), math.Log(mostDamping))
+		h := outside(math.Log(s.hz), math.Log(p.freq[0]), math.Log(p.freq[len(p.freq)-1]))
+		sum += wallHeld * (d*d + h*h)
+		slope[3*k], slope[3*k+1] = 2*wallHeld*h, 2*wallHeld*d
+	}
+	return sum, slope
 }
+
+// outside is how far x lies beyond lo or hi, with its sign.
+func outside(x, lo, hi float64) float64 { return math.Max(0, x-hi) - math.Max(0, lo-x) }
 
 // start guesses a swing at the highest of what the given ones leave.
 func (p periodogram) start(beside []swing) swing {
@@ -146,39 +139,74 @@ func (p periodogram) fit(start []swing) fitted {
 		for _, s := range start {
 			from.swings = append(from.swings, swing{s.hz, damping, s.level * damping * damping / s.damping / s.damping})
 		}
-		x, reached := from.numbers(), math.Inf(1)
-		for range 3 { // a simplex that has shrunk too early goes on from there
-			res, _ := optimize.Minimize(optimize.Problem{Func: p.minusLog}, x, &optimize.Settings{FuncEvaluations: 800}, &optimize.NelderMead{})
-			if res == nil {
-				break
-			}
-			x = res.X
-			if res.F < best.minusLog {
-				best = fromNumbers(x)
-				best.minusLog = res.F
-			}
-			if reached-res.F < 1e-6 {
-				break
-			}
-			reached = res.F
+		if f := p.moved(from); f.minusLog < best.minusLog {
+			best = f
 		}
 	}
 	return best
 }
 
-// standardError is that of the logarithm of swing k's frequency, from the
-// likelihood's curvature.
+// moved is a fit brought to the greatest likelihood near it.
+func (p periodogram) moved(f fitted) fitted {
+	res, _ := optimize.Minimize(optimize.Problem{
+		Func: func(x []float64) float64 { return p.minusLog(x, nil) },
+		Grad: func(slope, x []float64) { p.minusLog(x, slope) },
+	}, f.numbers(), &optimize.Settings{MajorIterations: 200}, &optimize.BFGS{})
+	if res == nil {
+		return f
+	}
+	f = fromNumbers(res.X)
+	f.minusLog = res.F
+	return f
+}
+
+// near is the record seen from a frequency, Hz: ordinates far off count for less.
+func (p periodogram) near(hz float64) periodogram {
+	weight := make([]float64, len(p.freq))
+	for i, f := range p.freq {
+		x := math.Log(f/hz) / nearHer
+		weight[i] = 1 / (1 + x*x*x*x)
+	}
+	p.weight = weight
+	return p
+}
+
+// standardError is that of the logarithm of swing k's frequency, from how sharply
+// the ordinates tell the fit's numbers (Fisher's information) and how they scatter:
+// where they count for less than one, these differ.
 func (p periodogram) standardError(f fitted, k int) float64 {
-	x := f.numbers()
-	h := mat.NewSymDense(len(x), nil)
-	fd.Hessian(h, p.minusLog, x, &fd.Settings{Formula: fd.Formula{Stencil: []fd.Point{{Loc: -1, Coeff: -0.5}, {Loc: 1, Coeff: 0.5}}, Derivative: 1, Step: 1e-3}})
+	m := p.model(f)
+	told, scatter := p.products(m, 1), p.products(m, 2)
+	n := told.SymmetricDim()
 	var c mat.Cholesky
-	if !c.Factorize(h) {
+	if !c.Factorize(told) {
 		return math.NaN()
 	}
-	var inverse mat.SymDense
-	if c.InverseTo(&inverse) != nil {
+	var column mat.VecDense
+	unit := mat.NewVecDense(n, nil)
+	unit.SetVec(3*k, 1)
+	if c.SolveVecTo(&column, unit) != nil {
 		return math.NaN()
 	}
-	return math.Sqrt(inverse.At(3*k, 3*k))
+	return math.Sqrt(mat.Inner(&column, scatter, &column))
+}
+
+// products are the sums over the ordinates of the products of a model's slopes, each by
+// the ordinate's weight to a power, and what is expected of tilt and floor.
+func (p periodogram) products(m model, power float64) *mat.SymDense {
+	n, each := len(m.slopes), p.df/2/hannVariance
+	h := mat.NewSymDense(n, nil)
+	for a := range n {
+		for b := a; b < n; b++ {
+			sum := 0.0
+			for i := range m.at {
+				sum += math.Pow(p.weight[i], power) * m.slopes[a][i] * m.slopes[b][i]
+			}
+			h.SetSym(a, b, each*sum)
+		}
+		h.SetSym(a, a, h.At(a, a)+1e-6) // a damping that is not seen
+	}
+	h.SetSym(n-2, n-2, h.At(n-2, n-2)+1/sq(tiltSpreads))
+	h.SetSym(n-1, n-1, h.At(n-1, n-1)+2*floorHeld)
+	return h
 }

@@ -16,19 +16,20 @@ type Period struct {
 }
 
 const (
-	leastS       = 60.0 // s of record
-	bridgedS     = 1.5  // s: lost sentences cut no record until so long a silence, less than half of a swing
-	slowestHz    = 1.0 / 15
-	fastestHz    = 1.2
-	perPeriod    = 3.0   // samples a period that are needed
-	perPeriodHad = 5.0   // and in the mean where some are lost: what bridges them damps the faster swings
-	likeWaves    = 0.12  // nearer to the waves' period than this share is not told from it
-	oneBreadth   = 0.45  // nearer to each other than this share, two swings are one
-	clearlyMore  = 3.0   // times the other swing's power
-	unevenPush   = 0.007 // share by which a push that falls otherwise than as a power shifts it; sized on simulated hulls in waves of 3 to 5 s
-	mostSE       = 0.15  // share: with more it is no period
-	segmentS     = 45.0  // s: about this is averaged over; finer, the waves' groups show
-	hannVariance = 35.0 / 18
+	leastS         = 60.0 // s of record
+	leastOrdinates = 10
+	bridgedS       = 1.5 // s: lost sentences cut no record until so long a silence, less than half of a swing
+	slowestHz      = 1.0 / 15
+	fastestHz      = 1.2
+	perPeriod      = 3.0   // samples a period that are needed
+	perPeriodHad   = 5.0   // and in the mean where some are lost: what bridges them bends the faster swings
+	likeWaves      = 0.12  // nearer to the waves' period than this share is not told from it
+	oneBreadth     = 0.45  // nearer to each other than this share, two swings are one
+	clearlyMore    = 3.0   // times the other swing's power
+	unevenPush     = 0.005 // share by which a push that falls otherwise than as a power shifts it, alike in all drifts of a sea; sized on made-up seas of common spectra
+	mostSE         = 0.15  // share: with more it is no period
+	segmentS       = 45.0  // s: about this is averaged over; finer, the waves' groups show
+	hannVariance   = 35.0 / 18
 )
 
 // withWaves is why a record says nothing where the waves' period is hers too.
@@ -41,7 +42,7 @@ const NotLogged = "no roll was logged"
 // wavePeriod is the waves' in s, NaN where not known.
 func Natural(s track.Series, wavePeriod float64) Period {
 	p := periodogramOf(s)
-	if len(p.freq) < 10 {
+	if len(p.freq) == 0 {
 		if len(s.Time) == 0 {
 			return untold(NotLogged)
 		}
@@ -62,6 +63,8 @@ func Natural(s track.Series, wavePeriod float64) Period {
 	if why != "" {
 		return untold(why)
 	}
+	p = p.near(best.swings[k].hz)
+	best = p.moved(best)
 	hz, se := best.swings[k].hz, p.standardError(best, k)
 	if hz > p.fastest {
 		return untold("she rolls faster than the roll was logged")
@@ -104,22 +107,21 @@ func (f fitted) natural(wavePeriod float64) (k int, why string) {
 
 // periodogram is the power of a record by frequency.
 type periodogram struct {
-	freq, power []float64
-	logFreq     []float64
-	rate        float64 // Hz, of the samples
-	fastest     float64 // Hz, of a roll that they show
-	df          float64 // degrees of freedom of each ordinate
+	freq, power, weight []float64 // weight: how much an ordinate counts
+	logFreq             []float64
+	rate                float64 // Hz, of the samples
+	fastest             float64 // Hz, of a roll that they show
+	df                  float64 // degrees of freedom of each ordinate
 }
 
 func periodogramOf(s track.Series) periodogram {
 	s = longest(s)
-	step := motion.UsualStep(s.Time)
+	step := beat(s.Time)
 	if !(step > 0) || s.Time[len(s.Time)-1]-s.Time[0] < leastS {
 		return periodogram{}
 	}
 	rate := 1 / step
-	t, known := spectrum.Bridged(s.Time, s.Value, step)
-	x := spectrum.Resample(t, known, rate)
+	x := evenly(s, step)
 	for rate > 8 { // faster than any roll: halve
 		x, rate = halved(x), rate/2
 	}
@@ -130,8 +132,12 @@ func periodogramOf(s track.Series) periodogram {
 	}
 	for i, f := range w.Freq {
 		if f >= slowestHz && f <= math.Min(fastestHz, 0.48*rate) {
-			p.freq, p.logFreq, p.power = append(p.freq, f), append(p.logFreq, math.Log(f)), append(p.power, w.Power[i]+1e-12)
+			p.freq, p.logFreq = append(p.freq, f), append(p.logFreq, math.Log(f))
+			p.power, p.weight = append(p.power, w.Power[i]+1e-12), append(p.weight, 1)
 		}
+	}
+	if len(p.freq) < leastOrdinates {
+		return periodogram{}
 	}
 	return p
 }

@@ -82,16 +82,16 @@ func Pool(all []Period) Day {
 		se *= math.Sqrt(q / spare)
 		factor = math.Min(stat.TQuantile(0.975, spare), 1.96*1.5)
 	}
-	d.CI95 = d.S * factor * se
+	d.CI95 = d.S * math.Hypot(factor*se, 1.96*unevenPush)
 	if !d.Agree {
 		d.Why = "the drifts disagree on it by more than their ±"
 	}
 	return d
 }
 
+// weight leaves out what is alike in all drifts of a day.
 func weight(p Period) float64 {
-	se := math.Hypot(p.SE/p.S, ownChange)
-	return 1 / (se * se)
+	return 1 / (math.Max(0, sq(p.SE/p.S)-sq(unevenPush)) + sq(ownChange))
 }
 
 // GMRange is the range of metacentric heights that the day's period allows for
