@@ -24,12 +24,8 @@ type byLag [len(lags)]float64
 
 // answers are a heading's beginnings fitted with every lag.
 type answers struct {
-	fits     [len(lags)]beginning
-	best, lo int
-	rate     float64
-	sd       float64 // degrees, about the best fit
-	variance float64 // degrees², of the heading's mean times its values, as waves and helm hang together
-	n        int
+	fits [len(lags)]beginning
+	sd   float64 // degrees, about the best fit
 }
 
 // turned is the heading change so long after the start, over the rate.
@@ -41,24 +37,36 @@ func turned(t, lag float64) float64 {
 }
 
 // fitAnswer fits samples lo to hi of a heading change towards the side of a turn
-// whose steady rate is known. Waves yaw her by more than the first second of a
-// turn, so the start is taken from the whole beginning.
-func fitAnswer(change []float64, lo, hi int, rate float64) (answers, bool) {
+// whose steady rate is known, with its standard error. Waves and helm yaw her by more
+// than the first second of a turn and as slowly as she answers, so the start is taken
+// from the whole beginning, and weighed by how they usually swing her.
+func fitAnswer(change []float64, lo, hi int, rate, rateSE float64, usual yawing) (answers, bool) {
 	y := change[lo:hi]
 	if len(stat.Finite(y)) < 8 || !(rate > 0) {
 		return answers{}, false
 	}
-	a := answers{lo: lo, rate: rate}
+	f, ok := newWhitened(y, rate, rateSE, usual)
+	if !ok {
+		return answers{}, false
+	}
+	var a answers
+	best := 0
+	near := math.NaN()
 	for k, lag := range lags {
-		a.fits[k] = fitBeginning(y, rate, lag)
-		if a.fits[k].sse < a.fits[a.best].sse {
-			a.best = k
+		a.fits[k] = f.beginning(lag, near)
+		near = a.fits[k].start
+		if a.fits[k].likelihood > a.fits[best].likelihood {
+			best = k
 		}
 	}
-	rest := stat.Finite(a.fits[a.best].rest(y, rate, lags[a.best]))
-	_, a.sd = stat.MeanSD(rest)
-	a.n = len(rest)
-	a.variance = math.Max(math.Max(a.sd*a.sd, 0.01), slowVariance(rest))
+	rest := make([]float64, len(y))
+	for i, v := range y {
+		rest[i] = v - a.fits[best].level - rate*turned(float64(i)-a.fits[best].start, lags[best])
+	}
+	_, a.sd = stat.MeanSD(stat.Finite(rest))
+	for k := range a.fits {
+		a.fits[k].start += float64(lo)
+	}
 	return a, true
 }
 
@@ -66,7 +74,7 @@ func fitAnswer(change []float64, lo, hi int, rate float64) (answers, bool) {
 func (a answers) likelihood() byLag {
 	var out byLag
 	for k, f := range a.fits {
-		out[k] = (a.fits[a.best].sse - f.sse) / (2 * a.variance)
+		out[k] = f.likelihood
 	}
 	return out
 }
@@ -74,74 +82,44 @@ func (a answers) likelihood() byLag {
 // mean is the answer over all lags by how well they fit and how likely they are
 // for this boat.
 func (a answers) mean(boat byLag) answer {
-	own := a.likelihood()
+	own := weights(a.likelihood())
 	var out answer
 	var weight, square float64
 	for k, f := range a.fits {
-		w := math.Exp(own[k]) * boat[k]
-		weight, square = weight+w, square+w*f.start*f.start
+		w := own[k] * boat[k]
+		weight, square = weight+w, square+w*(f.variance+f.start*f.start)
 		out.start, out.level = out.start+w*f.start, out.level+w*f.level
 	}
 	out.start, out.level, out.sd = out.start/weight, out.level/weight, a.sd
-	out.se = math.Sqrt(math.Max(0, square/weight-out.start*out.start) + a.variance/float64(a.n)*4/(a.rate*a.rate))
-	out.start += float64(a.lo)
+	out.se = math.Sqrt(math.Max(0, square/weight-out.start*out.start))
 	return out
+}
+
+// weights are those of logarithms of likelihoods, the largest 1.
+func weights(logs byLag) byLag {
+	most := math.Inf(-1)
+	for _, l := range logs {
+		most = math.Max(most, l)
+	}
+	for k := range logs {
+		logs[k] = math.Exp(logs[k] - most)
+	}
+	return logs
 }
 
 // boatsLags says how likely each lag is for a boat by what other turns of the day
 // show together. One turn's lag may differ from another's by a step or so, as the
 // hand on the wheel does.
 func boatsLags(others []byLag) byLag {
-	var sum byLag
-	most := math.Inf(-1)
-	for k := range sum {
-		for _, o := range others {
+	var sum, out byLag
+	for _, o := range others {
+		for k := range sum {
 			sum[k] += o[k]
 		}
-		most = math.Max(most, sum[k])
 	}
-	var sharp, out byLag
-	for k := range sum {
-		sharp[k] = math.Exp(sum[k] - most)
-	}
+	sharp := weights(sum)
 	for k := range out {
 		out[k] = sharp[k]/2 + sharp[max(k-1, 0)]/4 + sharp[min(k+1, len(lags)-1)]/4
-	}
-	return out
-}
-
-// beginning is the best start for one lag, in samples, the level before it and the sum
-// of the squares left.
-type beginning struct{ start, level, sse float64 }
-
-func fitBeginning(y []float64, rate, lag float64) beginning {
-	best := beginning{sse: math.Inf(1)}
-	try := func(start float64) {
-		o := beginning{start: start}
-		o.level = stat.Mean(stat.Finite(o.rest(y, rate, lag)))
-		for _, r := range stat.Finite(o.rest(y, rate, lag)) {
-			o.sse += r * r
-		}
-		if o.sse < best.sse {
-			best = o
-		}
-	}
-	for s := 1.0; s < float64(len(y))-2; s++ {
-		try(s)
-	}
-	for step := 0.5; step > 0.02; step /= 2 {
-		s := best.start
-		try(s - step)
-		try(s + step)
-	}
-	return best
-}
-
-// rest is the heading change less the fit's.
-func (o beginning) rest(y []float64, rate, lag float64) []float64 {
-	out := make([]float64, len(y))
-	for i, v := range y {
-		out[i] = v - o.level - rate*turned(float64(i)-o.start, lag)
 	}
 	return out
 }

@@ -6,7 +6,8 @@
 // diameter at 180°, as IMO resolution MSC.137(76) defines them, but for where they
 // begin: the order to the wheel is not in a log, so they count from where the
 // heading begins to answer it, by the fit of a first-order response whose lag the
-// turns of a day tell together. A stop counts from where the speed begins to fall
+// turns of a day tell together; by how waves and helm swing her heading on the day's
+// runs it is judged how surely. A stop counts from where the speed begins to fall
 // until half a knot of way is left, a speed-up from where the throttle opens.
 //
 // Moments are told to tenths of a second, so velocity, heading and engine speed are

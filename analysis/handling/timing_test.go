@@ -10,8 +10,8 @@ import (
 
 // A velocity that is late by a known time, a compass as late as compasses are and an
 // engine that reads once a second on a beat of its own: the time counts from half-way
-// between the readings on either side of the throttle, and a circle has an advance
-// and half a diameter of its radius, as without delays.
+// between the readings on either side of the throttle, and a circle that answers
+// within a second has the advance and diameter that it has by summing small steps.
 func TestKnownDelays(t *testing.T) {
 	const a, open, late = 0.8, 20.3, 0.8
 	tr := driven(60, func(t float64) float64 { return math.Min(13, math.Max(0, a*(t-late-open))) }, func(float64) float64 { return 30 }, 0, 0)
@@ -29,8 +29,16 @@ func TestKnownDelays(t *testing.T) {
 		t.Errorf("to 10 kn in %.2f ± %.2f s, want %.2f", got.Times["10"], got.TimesCI95["10"], want)
 	}
 
-	const speed, rate = 8.0, 6.0
-	heading := func(t float64) float64 { return 40 + rate*math.Min(60, math.Max(0, t-20)) }
+	const speed, rate, answers, dt = 8.0, 6.0, 1.0, 0.001
+	heading := func(t float64) float64 { return 40 + math.Min(360, rate*turned(t-20, answers)) }
+	advance, across := 0.0, 0.0
+	for at := 20.0; heading(at) < 40+180; at += dt {
+		sin, cos := math.Sincos((heading(at) - 40) * math.Pi / 180)
+		if heading(at) < 40+90 {
+			advance += speed * cos * dt
+		}
+		across += speed * sin * dt
+	}
 	turn := driven(100, func(float64) float64 { return speed }, heading, 0, 0)
 	for i := range turn.VelEast { // what was a while ago
 		sin, cos := math.Sincos(heading(float64(i)-late) * math.Pi / 180)
@@ -42,10 +50,9 @@ func TestKnownDelays(t *testing.T) {
 		turn.Native.Heading.Time = append(turn.Native.Heading.Time, turn.Start+at)
 		turn.Native.Heading.Value = append(turn.Native.Heading.Value, math.Mod(heading(at-compassLagS), 360))
 	}
-	radius := speed / (rate * math.Pi / 180)
-	circle := Turns(turn, []segment.Segment{{ID: "T1", Kind: segment.Turn, From: 20, To: 80}}, water(0, 0))[0]
-	if math.Abs(circle.Advance-radius) > 3.5 || math.Abs(circle.TacticalDiameter-2*radius) > 1 {
-		t.Errorf("advance %.1f m, diameter %.1f m, radius %.1f m", circle.Advance, circle.TacticalDiameter, radius)
+	circle := Turns(turn, []segment.Segment{{ID: "T1", Kind: segment.Turn, From: 20, To: 82}}, water(0, 0))[0]
+	if math.Abs(circle.Advance-advance) > 1.5 || math.Abs(circle.TacticalDiameter-across) > 1 {
+		t.Errorf("advance %.1f m of %.1f, diameter %.1f m of %.1f", circle.Advance, advance, circle.TacticalDiameter, across)
 	}
 }
 

@@ -59,11 +59,12 @@ const (
 func Turns(tr *track.Track, segs []segment.Segment, water WaterAt) []Turn {
 	var out []Turn
 	var ways []turning
+	swings := yawings(tr, segs, water)
 	for _, s := range segs {
 		if s.Kind != segment.Turn || s.Excluded != "" {
 			continue
 		}
-		t, p, ok := turn(tr, s, water)
+		t, p, ok := turn(tr, s, water, swings)
 		if !ok {
 			t = unmeasured(t)
 		}
@@ -116,7 +117,7 @@ type turning struct {
 }
 
 // turn prepares one: its angle, rate and approach, and how the heading answered.
-func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, turning, bool) {
+func turn(tr *track.Track, s segment.Segment, water WaterAt, swings []yawing) (Turn, turning, bool) {
 	lo, hi := max(0, s.From-longestS-guardS), min(tr.Len(), s.To+afterS)
 	p := turning{path: pathOf(tr, lo, hi, water), end: s.To - lo}
 	t := Turn{ID: s.ID, Start: tr.Time(s.From), End: tr.Time(s.To), OverGround: p.overGround}
@@ -139,7 +140,7 @@ func turn(tr *track.Track, s segment.Segment, water WaterAt) (Turn, turning, boo
 		t.OverGround, t.CurrentFromCircle = false, true
 	}
 	t.steady(p)
-	p.approach(edge, t.Angle, t.Rate)
+	p.approach(edge, t, usually(swings, mean(p.speed, edge-approachS, edge), before))
 	p.entry = mean(p.speed, p.to-approachS, p.to)
 	return t, p, true
 }
@@ -160,10 +161,19 @@ func (t *Turn) measure(p *turning, boat byLag) {
 	}
 }
 
+// rateSE is the standard error of the rate, degrees a second, a tenth where it has
+// none.
+func (t Turn) rateSE() float64 {
+	if math.IsNaN(t.RateCI95) {
+		return t.Rate / 10
+	}
+	return t.RateCI95 / 1.96
+}
+
 // approach finds the straight stretch before the turn and where she begins to
 // answer the wheel.
-func (p *turning) approach(edge int, angle, rate float64) {
-	clearly := crossing(p.change, edge, math.Min(0.7*angle, 90))
+func (p *turning) approach(edge int, t Turn, usual yawing) {
+	clearly := crossing(p.change, edge, math.Min(0.7*t.Angle, 90))
 	p.to = edge
 	if math.IsNaN(clearly) {
 		p.from = edge
@@ -176,7 +186,7 @@ func (p *turning) approach(edge int, angle, rate float64) {
 	for p.from > 0 && p.to-p.from < longestS+guardS && math.Abs(p.change[p.from-1]) < straight {
 		p.from--
 	}
-	p.answers, p.answered = fitAnswer(p.change, p.from, min(int(clearly)+2, len(p.change)), rate)
+	p.answers, p.answered = fitAnswer(p.change, p.from, min(int(clearly)+2, len(p.change)), t.Rate, t.rateSE(), usual)
 	if !p.answered {
 		p.from = p.to
 	}
