@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"ahull/analysis"
 	"ahull/analysis/rehearse"
 	"ahull/analysis/stat"
@@ -114,18 +116,29 @@ var ofHandling = map[string]bool{
 	"time to 10 kn": true, "time to 20 kn": true, "gust lag": true,
 }
 
+// chance is how likely so few or fewer of a measure's 95 % intervals hold the truth, if
+// each does or doesn't for itself: so it is for manoeuvres, of which a trial has a few
+// with little in common.
+func (t *tally) chance(measure string) float64 {
+	h := t.held[measure]
+	return distuv.Binomial{N: float64(h[1]), P: 0.95}.CDF(float64(h[0]))
+}
+
 // demandIntervals is what every interval has to keep, with room for the chance
 // of the few dozen trials that a test sails.
 func (t *tally) demandIntervals(tb testing.TB) {
 	for m := range t.held {
 		few, least, widest := 30, 85.0, 1.8
 		if ofHandling[m] {
-			few, least, widest = 25, 87, 1.7
+			few, widest = 25, 1.7
 		}
 		if t.held[m][1] < few {
 			continue
 		}
 		least = math.Min(least, 95-5*100*math.Sqrt(0.95*0.05/float64(t.held[m][1]))) // five times what chance scatters by
+		if chance := t.chance(m); ofHandling[m] && chance < 0.005 {
+			tb.Errorf("%s: %d of %d intervals hold the truth; so few or fewer of 95 %% intervals would in %.2f %% of tests", m, t.held[m][0], t.held[m][1], 100*chance)
+		}
 		if b := stat.Mean(t.errors[m]); ofHandling[m] && math.Abs(b) > rms(t.errors[m])/2 {
 			tb.Errorf("%s: off by %.3f in the mean of an error of %.3f", m, b, rms(t.errors[m]))
 		}
