@@ -180,7 +180,6 @@ func (c *Counts) add(d Counts) {
 // one elsewhere in the file: they are damaged. The rest, of a logger that
 // writes none, are kept and told about.
 func (s *stream) disownBare() {
-	kept := int64(0)
 	for _, key := range slices.Sorted(maps.Keys(s.sources)) {
 		src := s.sources[key]
 		if !src.entry.bare {
@@ -191,9 +190,16 @@ func (s *stream) disownBare() {
 			s.counts.Unneeded -= src.entry.unneeded
 			s.counts.Malformed += src.entry.used + src.entry.unneeded
 			delete(s.sources, key)
-			continue
 		}
-		kept += src.entry.used
+	}
+	if n := s.dropFlukes(); n > 0 {
+		s.warn("stray-source", "%s: %s from senders, engines or transducers that are named next to nowhere else in the log: most likely damage in lines without a checksum; left out.", s.name, counted(int64(n), "value is", "values are"))
+	}
+	kept := int64(0)
+	for _, src := range s.sources {
+		if src.entry.bare {
+			kept += src.entry.used
+		}
 	}
 	if kept > 0 {
 		s.warn("no-checksum", "%s: %d sentences came without a checksum and were believed because all their fields read well; damage in them can't be seen. Switch checksums on where the log is made.", s.name, kept)
