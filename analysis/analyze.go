@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -71,7 +72,27 @@ func buildTrack(log *nmea.Log, tri *trial.Trial) (*track.Track, error) {
 	if err := tri.Resolve(log.First, log.Last); err != nil {
 		return nil, err
 	}
-	return track.Build(log, tri)
+	tr, err := track.Build(log, tri)
+	if c := log.Counts; errors.Is(err, track.ErrNoMotion) && c.BadChecksum+c.Malformed > c.Used+c.Unneeded {
+		err = damagedError{c}
+	}
+	return tr, err
+}
+
+// damagedError is track.ErrNoMotion of a log whose lines are mostly damaged: it says
+// nothing of what is connected.
+type damagedError struct{ counts nmea.Counts }
+
+func (e damagedError) Unwrap() error { return track.ErrNoMotion }
+
+func (e damagedError) Error() string {
+	c := e.counts
+	what, n := "have a wrong checksum", c.BadChecksum
+	if c.Malformed > c.BadChecksum {
+		what, n = "are malformed", c.Malformed
+	}
+	return fmt.Sprintf("%d of %d sentences %s, so neither position nor speed is left: look for a wrong baud rate, a loose wire, two talkers on one wire, or a program that changed the lines",
+		n, c.BadChecksum+c.Malformed+c.Used+c.Unneeded, what)
 }
 
 // analyzeTrack does what comes after the log.

@@ -72,8 +72,12 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 		return nil, err
 	default:
 		rep.Channels = checkChannels(log, nil)
+		why := err.Error()
+		if errors.As(err, new(damagedError)) { // said in full by the warning
+			why = "hardly a sentence is whole: look for a wrong baud rate"
+		}
 		for _, part := range verdictParts {
-			rep.Verdicts = append(rep.Verdicts, Verdict{part, impossible, err.Error()})
+			rep.Verdicts = append(rep.Verdicts, Verdict{part, impossible, why})
 		}
 	}
 	rep.Warnings = resultWarnings(warnings, log.Counts.Used)

@@ -29,6 +29,14 @@ type timed struct {
 	*column
 }
 
+// whyNoTime is what to do about a file without a time.
+func (s *stream) whyNoTime() string {
+	if c := s.counts; c.BadChecksum+c.Malformed > c.Used+c.Unneeded {
+		return "Most of its sentences are damaged; look for a wrong baud rate or a loose wire."
+	}
+	return "Connect the position receiver's RMC or ZDA to the logger."
+}
+
 // finish gives every sample of a file its time.
 func (s *stream) finish(opt Options) *part {
 	s.rests.flush()
@@ -52,7 +60,7 @@ func (s *stream) finish(opt Options) *part {
 		s.warnOtherClocks(c, all, r)
 		s.dropStrays(p)
 	} else {
-		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. Connect the position receiver's RMC or ZDA to the logger.", s.name)
+		s.warn("no-time", "%s: no sentence carries a time, so nothing in it can be placed. %s", s.name, s.whyNoTime())
 	}
 	s.warnLines()
 	p.counts, p.warnings, p.stamps = s.counts, s.warnings, s.stampOffset
