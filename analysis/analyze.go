@@ -37,6 +37,8 @@ type day struct {
 	turns    []handling.Turn
 	speedUps []handling.SpeedUp
 	stops    []handling.Stop
+	heard    []heard   // when sensors in use were silent
+	silent   []Silence // and what suffers from it
 	warnings []nmea.Warning
 }
 
@@ -50,11 +52,13 @@ func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
 		return nil, err
 	}
 	warnings := inputWarnings(log, tri, usedSources(tr.Sources))
+	heard := listen(log, tr)
 	account := *log
 	account.Channels = nil // the track has them now; a long log's are much
 	d := analyzeTrack(tr, tri)
-	d.log = &account
-	d.warn(warnings)
+	d.log, d.heard = &account, heard
+	d.silent = d.silences()
+	d.warn(slices.Concat(warnings, silenceWarnings(d.silent)))
 	res := d.results()
 	res.Method = append(res.Method, d.trialNotes()...)
 	return res, nil

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"ahull/analysis/track"
@@ -21,6 +22,7 @@ type CheckReport struct {
 	ProgramVersion string           `json:"program_version"`
 	Log            LogAccount       `json:"log"`
 	Channels       []CheckChannel   `json:"channels"`
+	Silences       []Silence        `json:"silences"`    // of sensors in use, that a run, drift or turn suffers from
 	Compass        *CompassCheck    `json:"compass"`     // null without a heading, or never under way
 	Deviation      *DeviationCheck  `json:"deviation"`   // null without a heading
 	WindSensor     WindSensor       `json:"wind_sensor"` // with the compass mended as far as the runs tell it
@@ -60,7 +62,7 @@ type Verdict struct {
 // Check looks a log over: what is in it, how often, with which holes, and what
 // it can be used for. An error means that the log can't be used at all.
 func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
-	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
+	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), Silences: []Silence{}, WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
 	rep.Clock = clockCheck(log)
 	warnings := inputWarnings(log, tri, nil)
 	tr, err := buildTrack(log, tri)
@@ -87,6 +89,9 @@ func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
 // look fills in what a log with motion tells.
 func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) []nmea.Warning {
 	d := fitCheck(tr, tri)
+	d.heard = listen(log, tr)
+	d.silent = d.silences()
+	rep.Silences = d.silent
 	rep.Compass = compassCheck(tr)
 	rep.Deviation = d.deviationCheck(tr, log)
 	wind := vane.Look(d.tr, d.segs, d.compass())
@@ -97,7 +102,7 @@ func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) [
 	rep.Channels = checkChannels(log, tr.Sources)
 	d.wind = wind
 	rep.Verdicts = verdicts(d, vaneLogged(log), stuckOf(rep.Channels, tr))
-	return append(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri)...)
+	return slices.Concat(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri), silenceWarnings(d.silent))
 }
 
 // quantityUnit is the unit of each quantity as a person reads it.

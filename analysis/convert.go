@@ -22,7 +22,7 @@ func (d *day) results() *Results {
 	)
 	return &Results{
 		Schema: Schema, ProgramVersion: Version,
-		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Conditions: d.conditions(), WindSensor: d.windSensor(),
+		Trial: d.trialCard(), Log: logAccount(d.log), Sources: d.sources(), Silences: d.silent, Conditions: d.conditions(), WindSensor: d.windSensor(),
 		Segments: d.segments(), Current: water,
 		Runs: d.runResults(), SpeedCurve: d.speedPoints(), Economy: d.economy(), SeaBehaviour: d.seaBands(),
 		Drifts: d.driftResults(), LeewayFit: d.leewayFits(), Roll: d.rollResult(),

@@ -67,14 +67,20 @@ func when(start, end float64) string {
 
 func clock(t float64) string { return utc(t).Format("15:04:05") }
 
-// measuredBy names the sentences that served the named channels.
-func (d *day) measuredBy(channels ...string) string {
+// measuredBy names the sentences that served the named channels in a stretch of time.
+func (d *day) measuredBy(start, end float64, channels ...string) string {
 	var out []string
 	for _, c := range channels {
 		var from []string
 		for _, s := range d.tr.Sources {
-			if s.Channel == c && s.Chosen {
+			if s.Channel != c || !s.Chosen {
+				continue
+			}
+			switch silent := d.silentShare(c, s.Source, start, end); {
+			case silent < silentPart:
 				from = append(from, s.Source.String())
+			case silent < 1-1e-9:
+				from = append(from, s.Source.String()+" (not all the time)")
 			}
 		}
 		if len(from) > 0 {

@@ -14,7 +14,7 @@ func (x explainer) drift(s *sheet, d *drift.Drift) {
 	none := math.NaN()
 	known := !math.IsNaN(d.Leeway)
 	s.words("When", when(d.Start, d.End)+", her way being off")
-	s.words("Measured by", x.measuredBy("velocity", "heading", "wind"))
+	s.words("Measured by", x.measuredBy(d.Start, d.End, "velocity", "heading", "wind"))
 	independent := none
 	if known {
 		independent = d.IndependentSamples()

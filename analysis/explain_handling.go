@@ -14,7 +14,7 @@ import (
 // nothing in it says how another would differ.
 func (x explainer) manoeuvre(s *sheet, start, end float64, overGround bool) (zero float64) {
 	s.words("When", when(start, end))
-	s.words("Measured by", x.measuredBy("velocity", "heading", "engine speed"))
+	s.words("Measured by", x.measuredBy(start, end, "velocity", "heading", "engine speed"))
 	if overGround {
 		s.words("Current", "not known, so it is still in these figures")
 	} else if w := x.water.At((start + end) / 2); !math.IsNaN(w.East) {

@@ -17,7 +17,7 @@ import (
 func (x explainer) run(s *sheet, i int) {
 	r := x.runs[i]
 	s.words("When", when(r.Start, r.End))
-	s.words("Measured by", x.measuredBy("velocity", "heading", "wind", "engine speed", "fuel flow"))
+	s.words("Measured by", x.measuredBy(r.Start, r.End, "velocity", "heading", "wind", "engine speed", "fuel flow"))
 	s.words("Samples", x.samples(r.From, r.To, x.independentAlong(r)))
 	s.words("Engine", engineText(r))
 	x.windOfRun(s, r)

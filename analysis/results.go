@@ -16,6 +16,7 @@ type Results struct {
 	Trial          Trial         `json:"trial"`
 	Log            LogAccount    `json:"log"`
 	Sources        []Source      `json:"sources"`
+	Silences       []Silence     `json:"silences"` // of sensors in use, that a run, drift or turn suffers from
 	Conditions     Conditions    `json:"conditions"`
 	WindSensor     WindSensor    `json:"wind_sensor"`
 	Segments       []Segment     `json:"segments"`

@@ -103,12 +103,13 @@ var runNeed = "no run of 30 s or more found: hold rpm and heading steady"
 
 func (e evidence) speedNeeds() []need {
 	runs := e.count[segment.Run]
-	return append(e.compassNeed(false, "no heading, so the current stays in every speed"),
+	needs := append(e.compassNeed(false, "no heading, so the current stays in every speed"),
 		need{runs > 0, true, runNeed},
 		e.rpmNeed(),
 		need{runs == 0 || runs >= 4, false, fmt.Sprintf("only %s: four or more, in reciprocal pairs, take the current out", counted(runs, "run"))},
 		need{!e.heading() || runs < 4 || e.current(), false, "the runs don't tell the current: run each engine speed there and back"},
 		need{runs == 0 || !e.heading() || !e.current() || e.points(anyPoint), false, "no run can be set against the current: hold rpm and heading steady, the compass on"})
+	return append(needs, e.silenceNeeds("R", "heading", "engine speed", "shaft speed")...)
 }
 
 // current tells whether the water's motion was found, or was not asked for.
@@ -130,6 +131,7 @@ func (e evidence) seaNeeds() []need {
 		e.windNeed("no wind and so no direction of the sea: connect a wind sensor or give [conditions] wave_from", math.IsNaN(e.tri.Conditions.WaveFrom)),
 		need{len(e.tr.Native.Roll.Time) > 0, false, "no roll or pitch: connect an attitude sensor (XDR)"})
 	into, with, told := e.seasMet()
+	needs = append(needs, e.silenceNeeds("R", "heading", "wind", "roll", "pitch")...)
 	return append(needs,
 		need{!told || into, false, "no run into the sea: run once with the waves within 60° of the bow"},
 		need{!told || with, false, "no run with the sea: run once with the waves from astern"})
@@ -168,7 +170,7 @@ func (e evidence) driftNeeds() []need {
 	if e.stuck.heading >= stuckSome {
 		needs = append(needs, e.compassNeed(false, "")...)
 	}
-	return needs
+	return append(needs, e.silenceNeeds("D", "heading", "wind", "roll")...)
 }
 
 // windNeed tells a wind that was not logged from one whose angle on the bow was
@@ -186,19 +188,21 @@ func (e evidence) windNeed(none string, wanted bool) need {
 
 func (e evidence) fuelNeeds() []need {
 	byHand := slices.ContainsFunc(e.tri.Readings, func(r trial.Reading) bool { return !math.IsNaN(r.FuelFlow) })
-	return append(e.compassNeed(false, "no heading, so a mile is one over ground"),
+	needs := append(e.compassNeed(false, "no heading, so a mile is one over ground"),
 		need{known(e.tr.FuelFlow) || byHand, true, "no fuel flow: connect an engine gateway that gives it (XDR, PCDIN) or note it under [[reading]] fuel_flow"},
 		need{e.count[segment.Run] > 0, true, runNeed},
 		e.perMileNeed(),
 		e.rpmNeed())
+	return append(needs, e.silenceNeeds("R", "fuel flow", "engine speed", "shaft speed")...)
 }
 
 func (e evidence) turnNeeds() []need {
 	rate := rateHz(e.tr.Native.Speed, e.tr.Rests)
-	return append(e.compassNeed(false, "no heading, so turns are told by the course alone"),
+	needs := append(e.compassNeed(false, "no heading, so turns are told by the course alone"),
 		need{e.count[segment.Turn] > 0, true, "no turn found: after a steady run turn a full circle at one rudder"},
 		e.turnGivenNeed(),
 		need{rate == 0 || rate >= 0.9, false, fmt.Sprintf("positions only %.1f times a second: set the receiver to 1 or more", rate)})
+	return append(needs, e.silenceNeeds("T", "heading")...)
 }
 
 // vaneLogged tells whether the log has a wind angle on the bow.

@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ahull/analysis"
 )
@@ -15,7 +16,7 @@ const mostAdvice = 6
 func advice(r *analysis.Results) []string {
 	var out []string
 	for _, about := range []func(*analysis.Results) string{
-		adviseHeading, adviseWind, adviseRuns, adviseOneWay, adviseDrifts, adviseRate, adviseHeight, adviseEngine, adviseSeas, adviseWinds, adviseFuel,
+		adviseHeading, adviseSilence, adviseWind, adviseRuns, adviseOneWay, adviseDrifts, adviseRate, adviseHeight, adviseEngine, adviseSeas, adviseWinds, adviseFuel,
 	} {
 		if text := about(r); text != "" && len(out) < mostAdvice {
 			out = append(out, text)
@@ -29,6 +30,23 @@ func adviseHeading(r *analysis.Results) string {
 		return "Connect a compass (HDG, HDT or THS): without a heading neither current nor leeway nor steadiness can be told."
 	}
 	return ""
+}
+
+// adviseSilence names the sensors that were silent where they were wanted, and what to do
+// again.
+func adviseSilence(r *analysis.Results) string {
+	var out []string
+	for _, s := range r.Silences {
+		if !s.Hurts() {
+			continue
+		}
+		text := "The " + s.Sensor() + " (" + clean(s.Source) + ") was silent " + s.When(zoneOf(r)) + ": look at its plug and wire"
+		if again := s.Again(); again != "" {
+			text += ", and " + again
+		}
+		out = append(out, text+".")
+	}
+	return strings.Join(out, " ")
 }
 
 func adviseWind(r *analysis.Results) string {

@@ -31,6 +31,7 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 		}
 		fmt.Fprintf(&b, "silent from %s for %s\n", clock(gap.Start), duration(gap.End.Sub(gap.Start).Seconds()))
 	}
+	checkSilences(&b, rep.Silences, width)
 	if len(rep.Log.Rests) > 0 {
 		text := restText(rep.Log.Rests)
 		b.WriteString(wrapped("", strings.ToUpper(text[:1])+text[1:]+".", width))
@@ -43,6 +44,17 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 	u.checkWarnings(&b, doubtsHead, rep.Warnings, false, width)
 	u.checkWarnings(&b, "Notes on the log", rep.Warnings, true, width)
 	return writeTerminal(w, b.String())
+}
+
+// checkSilences writes a line for each sensor that was silent for long.
+func checkSilences(b *strings.Builder, silences []analysis.Silence, width int) {
+	for _, s := range silences {
+		text := fmt.Sprintf("%s (%s) silent %s", s.Sensor(), clean(s.Source), s.When("UTC"))
+		if s.Hurts() {
+			text += ": " + s.Segments()
+		}
+		b.WriteString(wrapped("", text, width))
+	}
 }
 
 // Still prints what is still to be run or mended while the boat is on the water, of

@@ -1,0 +1,145 @@
+package analysis_test
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"ahull/analysis"
+	"ahull/analysis/rehearse"
+	"ahull/analysis/trial"
+	"ahull/nmea"
+)
+
+// silenced is a log without the lines of one sensor at the times that mute tells.
+func silenced(t *testing.T, lines []sent, sensor string, mute func(at float64) bool) *nmea.Log {
+	t.Helper()
+	var b bytes.Buffer
+	for _, l := range lines {
+		if !strings.HasPrefix(l.body, sensor) || !mute(l.at) {
+			fmt.Fprintf(&b, "$%s*%02X\r\n", l.body, nmea.Checksum(l.body))
+		}
+	}
+	log, err := nmea.Read([]nmea.Input{{Name: "log.nmea", Reader: &b}}, nmea.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return log
+}
+
+var silenceDay = sync.OnceValue(func() *rehearse.Voyage {
+	s := shortDay(time.Date(2026, time.May, 14, 17, 0, 0, 0, time.UTC))
+	s.Sensors.FuelHz, s.Sensors.RPMHz = 1, 1
+	return rehearse.Simulate(s)
+})
+
+// A sensor that is silent for minutes is told with its times and what lacks it, once; the
+// verdicts that suffer are weak, and no sheet of a run without it says that it measured.
+func TestSilentSensorIsTold(t *testing.T) {
+	v := silenceDay()
+	lines := sentLines(t, v)
+	if rep := check(t, silenced(t, lines, "none", nil)); len(rep.Silences) > 0 {
+		t.Errorf("a whole log: %+v", rep.Silences)
+	}
+	run, drift := v.Truth.Runs[2], v.Truth.Drifts[0]
+	from, to := run.Start-20, drift.End+20
+	for _, c := range []struct {
+		sentence, channel, part, sheet string
+		driftsToo                      bool
+	}{
+		{"HCHDG", "heading", "sea behaviour", "heading", true},
+		{"WIMWV", "wind", "drift", "wind", true},
+		{"ERRPM", "engine speed", "speed curve", "engine speed", false},
+		{"ERXDR", "fuel flow", "fuel", "fuel flow", false},
+		{"YXXDR", "roll", "sea behaviour", "", true},
+	} {
+		log := silenced(t, lines, c.sentence, func(at float64) bool { return at > from && at < to })
+		rep := check(t, log)
+		told := slices.DeleteFunc(slices.Clone(rep.Silences), func(s analysis.Silence) bool { return !s.Hurts() })
+		if len(told) != 1 || told[0].Channels[0] != c.channel || len(told[0].Spells) != 1 {
+			t.Errorf("%s: silences %+v", c.sentence, told)
+			continue
+		}
+		if g := told[0].Spells[0]; g.Start.Sub(at(from)).Abs() > 3*time.Second || g.End.Sub(at(to)).Abs() > 3*time.Second {
+			t.Errorf("%s: silent %s, want from %s to %s", c.sentence, told[0].When("UTC"), at(from), at(to))
+		}
+		if !slices.Contains(told[0].Lacking, "R03") || slices.Contains(told[0].Lacking, "D1") != c.driftsToo || slices.Contains(told[0].Lacking, "R01") {
+			t.Errorf("%s: lacking %v", c.sentence, told[0].Lacking)
+		}
+		if got := verdictOf(t, rep, c.part); got.Verdict != "weak" || !strings.Contains(got.Why, "was silent") {
+			t.Errorf("%s: %s is %s (%s)", c.sentence, c.part, got.Verdict, got.Why)
+		}
+		res, err := analysis.Analyze(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := warningsOf(res, "sensor-silent"); n != 1 {
+			t.Errorf("%s: %d warnings, want one", c.sentence, n)
+		}
+		for id, want := range map[string]bool{"R01": true, "R03": false} {
+			if by := measuredBy(res, id); c.sheet != "" && strings.Contains(by, c.sheet+" "+c.sentence[:2]) != want {
+				t.Errorf("%s: %s is said to be measured by %q", c.sentence, id, by)
+			}
+		}
+	}
+}
+
+// Many holes are one line, and lost sentences none.
+func TestManyHolesAreOneLine(t *testing.T) {
+	lines := sentLines(t, silenceDay())
+	for name, c := range map[string]struct {
+		mute func(at float64) bool
+		want int
+	}{
+		"every other half minute": {func(at float64) bool { return int(at)%60 < 30 }, 1},
+		"four seconds of ten":     {func(at float64) bool { return int(at)%10 < 4 }, 0},
+	} {
+		res, err := analysis.Analyze(silenced(t, lines, "HCHDG", c.mute), trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := warningsOf(res, "sensor-silent"); n != c.want {
+			t.Errorf("%s: %d warnings, want %d", name, n, c.want)
+		}
+	}
+}
+
+func at(unix float64) time.Time { return time.UnixMilli(int64(unix * 1000)).UTC() }
+
+func check(t *testing.T, log *nmea.Log) *analysis.CheckReport {
+	t.Helper()
+	rep, err := analysis.Check(log, trial.Bare())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rep
+}
+
+func warningsOf(r *analysis.Results, code string) int {
+	n := 0
+	for _, w := range r.Warnings {
+		if w.Code == code {
+			n++
+		}
+	}
+	return n
+}
+
+// measuredBy is what a sheet says of the sentences that served.
+func measuredBy(r *analysis.Results, id string) string {
+	for _, e := range r.Explanations {
+		if e.ID != id {
+			continue
+		}
+		for _, in := range e.Inputs {
+			if in.Name == "Measured by" {
+				return in.Text
+			}
+		}
+	}
+	return ""
+}
