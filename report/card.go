@@ -76,88 +76,12 @@ func cardFacts(c *analysis.TrialCard, u Units) [][2]string {
 	return out
 }
 
-// cardSteps is the day in order. The runs of a pair share a row.
-func cardSteps(c *analysis.TrialCard, u Units) table {
-	sp, le := u.speed(), u.length()
-	t := table{ID: "steps", Title: "The day in order", Columns: []heading{
-		{"clock", "", false}, {"what", "", true}, {"heading", "°", true}, {"off wind", "°", true}, {"rpm", "", false},
-		{sp.unit, "", false}, {"hold", "", true}, {"way", le.unit, false}, {"why", "", true},
-	}}
-	for i := 0; i < len(c.Steps); i++ {
-		s := c.Steps[i]
-		legs := []analysis.CardStep{s}
-		if s.Pair != 0 && i+1 < len(c.Steps) && c.Steps[i+1].Pair == s.Pair {
-			i++
-			legs = append(legs, c.Steps[i])
-		}
-		t.Rows = append(t.Rows, cardRow(legs, sp, le))
-	}
-	for i := len(t.Columns) - 1; i > 1; i-- {
-		if !anyKnown(t.Rows, func(row []string) string { return row[i] }) {
-			t = t.without(t.Columns[i].Name)
-		}
-	}
-	if t.has("heading") {
-		t = t.without("off wind") // which she heads by where the wind's direction isn't known
-	}
-	return t
-}
-
-// cardRow is a row of one step, or of a pair's two.
-func cardRow(legs []analysis.CardStep, sp, le scale) []string {
-	s := legs[0]
-	both := func(of func(analysis.CardStep) string) string {
-		text := of(s)
-		if len(legs) == 2 {
-			if back := of(legs[1]); back != text {
-				text += ", " + back
-			}
-		}
-		return text
-	}
-	way := 0.0
-	for _, l := range legs {
-		way += le.of(l.DistanceM)
-	}
-	distance := missing
-	if way >= 1 {
-		distance = fixed(math.Round(way/10)*10, 0)
-	}
-	hold := both(func(l analysis.CardStep) string { return minSec(held(l)) })
-	if len(legs) == 2 && !strings.Contains(hold, ",") {
-		hold = "2 × " + hold
-	}
-	return []string{
-		hourMin(s.BeginS), cardWhat(legs), both(func(l analysis.CardStep) string { return threeDigits(l.HeadingDeg) }),
-		both(func(l analysis.CardStep) string { return threeDigits(l.OffWindDeg) }), rpmText(s.RPM), Plain(sp.of(s.SpeedKn), 1, ""),
-		hold, distance, s.Why,
-	}
-}
-
 // held is how long a step is held, or takes where nothing is held.
 func held(s analysis.CardStep) analysis.Number {
 	if s.HoldS > 0 {
 		return s.HoldS
 	}
 	return s.DurationS
-}
-
-func cardWhat(legs []analysis.CardStep) string {
-	s := legs[0]
-	switch {
-	case len(legs) == 2:
-		if s.Sea == legs[1].Sea {
-			return "runs, " + s.Sea + " sea"
-		}
-		return "runs, " + s.Sea + ", " + legs[1].Sea + " sea"
-	case s.Kind == "run":
-		return "run, " + s.Sea + " sea"
-	case s.Kind == "drift":
-		return "drift, wind to " + s.Side
-	case s.Kind == "turn":
-		return "circle to " + s.Side
-	}
-	return s.Kind
 }
 
 func threeDigits(n analysis.Number) string { return strings.TrimSuffix(bearing(n), "°") }

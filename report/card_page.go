@@ -91,7 +91,7 @@ func cardLines(steps table) []cardLine {
 }
 
 func cardSections(c *analysis.TrialCard, u Units) []section {
-	steps, foretold, differences := cardSteps(c, u), cardForetold(c, u), cardDifferences(c, u)
+	steps, foretold, differences := cardSteps(c, u).toTick(), cardForetold(c, u), cardDifferences(c, u)
 	foretold.Notes = []string{cardReading(c), cardScatter(c, u.speed())}
 	differences.Notes = []string{cardCompared(c, "below")}
 	if command := u.CardCompare(c); command != "" {
@@ -152,7 +152,7 @@ func (u Units) cardDocument(c *analysis.TrialCard, shrink float64, short bool) *
 	d := newShrunk(u.pageSize(), shrink, "Trial card: "+cardTitle(c), time.Time{})
 	d.masthead("Trial card", cardTitle(c), clean(c.Variant), cardDay(c))
 	d.facts(cardFacts(c, u))
-	d.table(cardSteps(c, u))
+	d.table(cardSteps(c, u).toTick())
 	d.caution("Before you go", each(c.Cautions, u.roughly))
 	if lines := each(cardLeftOut(c), u.roughly); len(lines) > 0 {
 		d.small("Left out for want of time, the first left out first. " + strings.Join(lines, " "))

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"regexp"
 	"strings"
@@ -91,5 +92,72 @@ func TestCardText(t *testing.T) {
 				t.Errorf("heading %v is not told", s.HeadingDeg)
 			}
 		}
+	}
+}
+
+// No row of the day is like the one before it, all steps are in a row, and on paper
+// and page each can be ticked off with its real time; the terminal has no such column.
+func TestCardRows(t *testing.T) {
+	for _, tests := range [][]trialplan.Test{
+		{trialplan.HeadSea}, {trialplan.Speed, trialplan.Sea}, {trialplan.Drift, trialplan.HeadSea, trialplan.Speed}, trialplan.Tests,
+	} {
+		c := someCard(t, 180, tests...)
+		rows, steps := cardSteps(c, Units{}), 0
+		for rest := c.Steps; len(rest) > 0; rest = rest[len(cardLegs(rest)):] {
+			steps++
+		}
+		if len(rows.Rows) != steps {
+			t.Errorf("%v: %d rows of %d", tests, len(rows.Rows), steps)
+		}
+		same := func(a, b []string) bool { // but for clock, hold, way and why
+			return strings.HasPrefix(a[1], "runs") && strings.Join(a[1:4], "|") == strings.Join(b[1:4], "|")
+		}
+		for i, row := range rows.Rows[1:] {
+			if same(rows.Rows[i], row) {
+				t.Errorf("%v: twice %q", tests, row)
+			}
+		}
+		var page, paper, terminal bytes.Buffer
+		for _, err := range []error{Units{}.CardHTML(&page, c), Units{}.CardPDF(&paper, c), Units{}.CardText(&terminal, c, 100)} {
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if n := strings.Count(page.String(), "__:__"); n != len(rows.Rows) {
+			t.Errorf("%v: %d of %d rows can be ticked off on the page", tests, n, len(rows.Rows))
+		}
+		if n := strings.Count(textOf(t, paper.Bytes()), "__:__"); n != len(rows.Rows) {
+			t.Errorf("%v: %d of %d rows can be ticked off on paper", tests, n, len(rows.Rows))
+		}
+		if strings.Contains(terminal.String(), "__:__") {
+			t.Error("the terminal's card has places to write in")
+		}
+	}
+}
+
+// A card's command asks a comparison for just what the card foretells, with the
+// differences that matter to the person.
+func TestCardCompareCommand(t *testing.T) {
+	r := trialplan.NewRequest()
+	r.Tests, r.TimeS, r.Cruise, r.WindMS, r.WindFromDeg = []trialplan.Test{trialplan.Drift, trialplan.HeadSea}, 5400, 10, 6, 310
+	r.Care.DriftMS = 0.05 * trialplan.Knot
+	plain, err := trialplan.Make(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := analysis.CardOf(plain)
+	const want = `ahull compare before/* after/* --measures drift_speed,head_sea_heading_sd --care "drift_speed=0.05 kn"`
+	if got := (Units{}).CardCompare(c); got != want {
+		t.Errorf("%s", got)
+	}
+	var page, paper bytes.Buffer
+	if err := errors.Join(Units{}.CardHTML(&page, c), Units{}.CardPDF(&paper, c)); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(unescape(page.String()), want) || !strings.Contains(squeezed(textOf(t, paper.Bytes())), squeezed(want)) {
+		t.Error("page or paper lack the command")
+	}
+	if c.Days = 1; (Units{}).CardCompare(c) != "" {
+		t.Error("one day of each is to be compared")
 	}
 }

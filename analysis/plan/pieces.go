@@ -170,8 +170,8 @@ func (s *settled) speedRound(n int, hold float64, why string) []piece {
 		return nil
 	}
 	p := order[n%len(order)]
-	if p.same(s.slow) && !repeat {
-		return nil // run for the current anyway
+	if p.same(s.slow) {
+		return nil // run for the current anyway, first and last
 	}
 	name := "the runs at " + p.name()
 	if repeat {
