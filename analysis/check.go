@@ -21,6 +21,7 @@ type CheckReport struct {
 	Schema         string           `json:"schema"`
 	ProgramVersion string           `json:"program_version"`
 	Log            LogAccount       `json:"log"`
+	Timezone       string           `json:"timezone,omitempty"` // as in Trial.Timezone; times here are UTC all the same
 	Channels       []CheckChannel   `json:"channels"`
 	Silences       []Silence        `json:"silences"`    // of sensors in use, that a run, drift or turn suffers from
 	Compass        *CompassCheck    `json:"compass"`     // null without a heading, or never under way
@@ -62,7 +63,8 @@ type Verdict struct {
 // Check looks a log over: what is in it, how often, with which holes, and what
 // it can be used for. An error means that the log can't be used at all.
 func Check(log *nmea.Log, tri *trial.Trial) (*CheckReport, error) {
-	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), Silences: []Silence{}, WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
+	rep := &CheckReport{Schema: CheckSchema, ProgramVersion: Version, Log: logAccount(log), Timezone: zoneName(tri.Logs.Location), Silences: []Silence{},
+		WindSensor: windSensorOf(vane.Reading{Angle: math.NaN(), Scale: math.NaN()}, tri)}
 	rep.Clock = clockCheck(log)
 	warnings := inputWarnings(log, tri, nil)
 	tr, err := buildTrack(log, tri)

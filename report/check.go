@@ -20,6 +20,7 @@ func CheckTable(w io.Writer, rep *analysis.CheckReport, width int) error {
 // CheckTable uses these units.
 func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) error {
 	width = max(width, 40)
+	rep = localCheck(rep)
 	var b strings.Builder
 	checkAccount(&b, rep.Log, width)
 	u.checkVerdicts(&b, rep.Verdicts, width)
@@ -94,10 +95,10 @@ func checkAccount(b *strings.Builder, l analysis.LogAccount, width int) {
 			layout = "15:04:05"
 		}
 		last := layout
-		if l.First.UTC().Format(time.DateOnly) == l.Last.UTC().Format(time.DateOnly) {
+		if l.First.Format(time.DateOnly) == l.Last.Format(time.DateOnly) {
 			last = "15:04:05"
 		}
-		text += fmt.Sprintf(", %s to %s UTC%s (%s)", l.First.UTC().Format(layout), l.Last.UTC().Format(last), undated(l),
+		text += fmt.Sprintf(", %s to %s %s%s (%s)", l.First.Format(layout), l.Last.Format(last), zoneName(*l.First), undated(l),
 			duration(l.Last.Sub(*l.First).Round(time.Second).Seconds()))
 	}
 	b.WriteString(wrapped("", text, width))

@@ -30,6 +30,7 @@ func Summary(w io.Writer, r *analysis.Results, width int) error {
 // Summary writes the results in short in these units.
 func (u Units) Summary(w io.Writer, r *analysis.Results, width int) error {
 	width = max(width, 40)
+	r = localTimes(r)
 	var b strings.Builder
 	b.WriteString(wrapped("", boatLine(r), width))
 	b.WriteString(wrapped("", conditionLine(r, u), width))

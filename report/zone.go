@@ -12,17 +12,50 @@ import (
 // stay as they are where the zone is not known here, or where its clocks are
 // changed in the course of the trial: two times of the same name would puzzle.
 func localTimes(r *analysis.Results) *analysis.Results {
-	loc, err := time.LoadLocation(r.Trial.Timezone)
-	if err != nil || r.Trial.Timezone == "" || r.Trial.Timezone == "Local" || !r.Log.Dated {
-		return r
-	}
-	_, first := r.Trial.Start.In(loc).Zone()
-	if _, last := r.Trial.End.In(loc).Zone(); last != first {
+	loc := zoneBetween(r.Trial.Timezone, r.Trial.Start, r.Trial.End)
+	if loc == nil || !r.Log.Dated {
 		return r
 	}
 	out := moved(reflect.ValueOf(r), loc).Interface().(*analysis.Results)
-	newClockWords(out).all(out)
+	newClockWords(out.Trial.Start, out.Log.Files).all(out)
 	return out
+}
+
+// localCheck is localTimes of a check.
+func localCheck(rep *analysis.CheckReport) *analysis.CheckReport {
+	if rep.Log.First == nil || rep.Log.Last == nil || !rep.Log.Dated {
+		return rep
+	}
+	loc := zoneBetween(rep.Timezone, *rep.Log.First, *rep.Log.Last)
+	if loc == nil {
+		return rep
+	}
+	out := moved(reflect.ValueOf(rep), loc).Interface().(*analysis.CheckReport)
+	newClockWords(*out.Log.First, out.Log.Files).check(out)
+	return out
+}
+
+// LocalTimes gives results whose times, and the times of day in their sentences,
+// are in the trial file's zone, as a page has them. What writes results in this
+// package does that by itself: give it the results as they were.
+func LocalTimes(r *analysis.Results) *analysis.Results { return localTimes(r) }
+
+// LocalWarnings are a check's warnings with the times of day in them in the trial
+// file's zone.
+func LocalWarnings(rep *analysis.CheckReport) []analysis.Warning { return localCheck(rep).Warnings }
+
+// zoneBetween is a zone by its name, nil where it is not known, is UTC, or changes
+// its clocks between two times.
+func zoneBetween(name string, from, to time.Time) *time.Location {
+	loc, err := time.LoadLocation(name)
+	if err != nil || name == "" || name == "Local" {
+		return nil
+	}
+	_, first := from.In(loc).Zone()
+	if _, last := to.In(loc).Zone(); last != first {
+		return nil
+	}
+	return loc
 }
 
 // moved copies a value with every time in it in a zone. Numbers and texts are

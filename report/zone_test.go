@@ -64,6 +64,48 @@ func TestSentencesInLocalTime(t *testing.T) {
 	}
 }
 
+// A terminal has the page's zone: the summary, a check, a sum sheet and the warnings
+// beside them. In Kolkata it is five and a half hours after UTC.
+func TestTerminalInLocalTime(t *testing.T) {
+	r := fullDay()
+	silent := []analysis.Warning{{Code: "a", Text: "compass silent from 16:10:00 to 16:12:30 UTC"}}
+	r.Trial.Timezone, r.Warnings = "Asia/Kolkata", silent
+	r.Explanations[0].Notes = []string{"begun at 16:00:01 UTC"}
+	first, last := r.Trial.Start, r.Trial.End
+	rep := &analysis.CheckReport{Timezone: "Asia/Kolkata", Warnings: silent, Log: r.Log,
+		Clock: analysis.ClockCheck{Notes: []string{"a jump at 16:10:00"}}}
+	rep.Log.First, rep.Log.Last, rep.Log.Dated = &first, &last, true
+	rep.Log.Gaps = []analysis.Gap{{Start: at(10), End: at(11)}}
+	var summary, check, sheet strings.Builder
+	for _, err := range []error{Summary(&summary, r, 200), CheckTable(&check, rep, 200), Units{}.Explain(&sheet, LocalTimes(r).Explanations[0], 200)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	const said = "ompass silent from 21:40:00 to 21:42:30 UTC+5:30"
+	for name, c := range map[string]struct{ text, want string }{
+		"summary":  {summary.String(), "14 May 2026, 21:30 to 15 May, 00:50 UTC+5:30"},
+		"warnings": {summary.String(), said},
+		"check":    {check.String(), "2026-05-14 21:30:00 to 2026-05-15 00:50:00 UTC+5:30"},
+		"gap":      {check.String(), "silent from 21:40:00 for 1 min"},
+		"doubts":   {check.String(), said},
+		"stderr":   {LocalWarnings(rep)[0].Text, said},
+		"sheet":    {sheet.String(), "egun at 21:30:01 UTC+5:30"},
+	} {
+		if !strings.Contains(c.text, c.want) || strings.Contains(c.text, " UTC ") {
+			t.Errorf("%s lacks %q:\n%s", name, c.want, c.text)
+		}
+	}
+	if silent[0].Text != "compass silent from 16:10:00 to 16:12:30 UTC" || rep.Log.First.Location() != time.UTC {
+		t.Error("the results themselves are changed")
+	}
+	rep.Timezone = ""
+	check.Reset()
+	if err := CheckTable(&check, rep, 200); err != nil || !strings.Contains(check.String(), "16:00:00 to 19:20:00 UTC") {
+		t.Errorf("%v, no zone: %s", err, check.String())
+	}
+}
+
 // On the night when clocks are set back an hour comes twice: UTC is used.
 func TestNoLocalTimeOverAChangeOfClocks(t *testing.T) {
 	r := fullDay()

@@ -20,16 +20,16 @@ type clockWords struct {
 // called by is left alone.
 const clockPattern = `\b(?:(\d{4}-\d\d-\d\d) )?(\d\d:\d\d:\d\d)\b( UTC\b)?|\b(\d{4}-\d\d-\d\d) (\d\d:\d\d)\b( UTC\b)?`
 
-// newClockWords is for results whose times are in the zone.
-func newClockWords(r *analysis.Results) clockWords {
-	name, seconds := r.Trial.Start.Zone()
+// newClockWords is for sentences on logs of these names; start is in the zone.
+func newClockWords(start time.Time, files []string) clockWords {
+	name, seconds := start.Zone()
 	names := []string{`"[^"]*"`}
-	for _, f := range r.Log.Files {
+	for _, f := range files {
 		if f != "" {
 			names = append(names, regexp.QuoteMeta(f))
 		}
 	}
-	return clockWords{regexp.MustCompile(strings.Join(names, "|") + "|" + clockPattern), seconds, zoneOf(r), name}
+	return clockWords{regexp.MustCompile(strings.Join(names, "|") + "|" + clockPattern), seconds, zoneName(start), name}
 }
 
 // moved gives a sentence with its times in the zone. Those that name the zone by its
@@ -58,6 +58,20 @@ func (w clockWords) moved(text string) string {
 		}
 		return out
 	})
+}
+
+// check moves the times of a check's sentences.
+func (w clockWords) check(rep *analysis.CheckReport) {
+	rep.Clock.Notes = slices.Clone(rep.Clock.Notes)
+	for i, note := range rep.Clock.Notes {
+		rep.Clock.Notes[i] = w.moved(note)
+	}
+	for i := range rep.Verdicts {
+		rep.Verdicts[i].Why = w.moved(rep.Verdicts[i].Why)
+	}
+	for i := range rep.Warnings {
+		rep.Warnings[i].Text = w.moved(rep.Warnings[i].Text)
+	}
 }
 
 // all moves the times of all sentences.

@@ -93,7 +93,8 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if err != nil {
 		return err
 	}
-	sheets, err := explanations(res, flags.explain)
+	shown := report.LocalTimes(res)
+	sheets, err := explanations(shown, flags.explain)
 	if err != nil {
 		return usageError{err.Error(), cmd.CommandPath()}
 	}
@@ -123,7 +124,7 @@ func analyze(cmd *cobra.Command, args []string, flags analyzeFlags) error {
 	if err != nil {
 		return err
 	}
-	warn(cmd, !flags.json && flags.explain == nil, res.Warnings)
+	warn(cmd, !flags.json && flags.explain == nil, shown.Warnings)
 	return nil
 }
 

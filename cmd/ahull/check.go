@@ -81,7 +81,7 @@ func check(cmd *cobra.Command, in input, units report.Units, asJSON bool) error 
 			return err
 		}
 	}
-	warn(cmd, !asJSON, rep.Warnings)
+	warn(cmd, !asJSON, report.LocalWarnings(rep))
 	return nil
 }
 
