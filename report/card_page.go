@@ -26,6 +26,7 @@ const cardStyle = `
 .caution ul { margin: 0 0 .5rem; padding-left: 1.1rem; font-size: .92rem; }
 #in-order table, #show table { width: 100%; }
 #in-order h3 { display: none; }
+#show .notes li { overflow-wrap: anywhere; }
 #in-order td { vertical-align: top; }
 #in-order td.text { min-width: 0; overflow-wrap: normal; }
 #in-order td.text:nth-child(3) { white-space: nowrap; }
