@@ -95,3 +95,45 @@ func TestTopSpeedNotComparedIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// Steadiness is asked for at cruising speed, though more slow runs were made into the
+// sea to tell the current.
+func TestHeadSeaIsAskedAtCruisingSpeed(t *testing.T) {
+	a, b := fullDays()
+	for _, d := range slices.Concat(a, b) {
+		for _, run := range slices.Clone(d.Results.Runs) {
+			run.RPM = 650
+			run.ID += "slow"
+			d.Results.Runs = append(d.Results.Runs, run, run)
+		}
+	}
+	c := compare(t, analysis.CompareOptions{Measures: []string{"head_sea_heading_sd"}}, a, b)
+	if m := measureOf(t, c, "head_sea_heading_sd"); !strings.HasPrefix(m.At, "3500 rpm") || m.NBefore != 12 {
+		t.Errorf("%d runs at %s", m.NBefore, m.At)
+	}
+}
+
+// No more drifts or runs a day are advised than a day holds; past that it is days.
+func TestAdviceFitsADay(t *testing.T) {
+	a, b := fullDays()
+	most := map[string]int{}
+	days := 0
+	for size := 0.2; size < 30; size *= 1.15 {
+		care := map[string]analysis.Care{}
+		for _, name := range []string{"divergence", "drift_speed", "head_sea_heading_sd", "head_sea_speed_loss"} {
+			care[name] = analysis.Care{Percent: size}
+		}
+		for _, m := range compare(t, analysis.CompareOptions{Care: care}, a, b).Measures {
+			most[m.Of] = max(most[m.Of], m.MoreADay)
+			if _, asked := care[m.Name]; asked && m.MoreADay == 0 {
+				days = max(days, m.MoreDays)
+			}
+		}
+	}
+	if most["drifts"] > 12 || most["runs"] > 24 || most["drifts"]+most["runs"] < 8 {
+		t.Errorf("advised up to %d drifts and %d runs a day", most["drifts"], most["runs"])
+	}
+	if days < 2 {
+		t.Error("never more days where a day holds no more")
+	}
+}

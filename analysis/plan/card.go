@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Kind is what a step is.
@@ -84,7 +85,7 @@ func Make(r Request) (*Card, error) {
 	c := &Card{
 		Request: s.Request, Steps: l.steps, LeftOut: out, Cruise: s.cruise, DriftS: s.driftS(),
 		SeaOffDeg: s.seaOff, WindKnown: !math.IsNaN(r.WindMS), TrueCourse: !math.IsNaN(r.WindFromDeg),
-		Notes: s.assumed,
+		Notes: append(slices.Clone(r.Told), s.assumed...),
 	}
 	c.spare(s)
 	c.Fuel = s.fuel(c.Steps)

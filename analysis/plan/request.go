@@ -46,7 +46,8 @@ type Request struct {
 	OutM                 float64 // from the berth to the place, one way; NaN = none
 	Days                 int     // planned of each variant; 0 = 3
 	Care                 Care
-	Scatter              Scatter // zero = Usual
+	Scatter              Scatter  // zero = Usual
+	Told                 []string // what of this earlier trials gave, for the card's notes
 	typed                typed
 }
 

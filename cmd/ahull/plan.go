@@ -75,7 +75,7 @@ for more, it needs larger differences. Cautions stand on the card.
 
 What is asked comes from PLAN.toml, from flags, or from both: flags win.
 --from takes the scatter of earlier trials of the boat in the place of usual
-scatters. With --out, or with a PLAN.toml, these files are written:
+scatters and, where nothing else is said, her leeway and her engine speeds. With --out, or with a PLAN.toml, these files are written:
 
   trial-card.html, trial-card.pdf   the card
   plan.toml                         what was asked; ahull plan and rehearse read it`,
@@ -99,7 +99,7 @@ func (p *planCommand) add(cmd *cobra.Command) {
 		cmd.Flags().String(f.name, "", f.usage)
 	}
 	cmd.Flags().StringArrayVar(&p.speeds, "speed", nil, "an engine speed, what she makes and burns, as in \"3500 rpm, 19.8 kn, 37 L/h\"; once for each `POINT`")
-	cmd.Flags().StringArrayVar(&p.from, "from", nil, "take the scatter of an earlier trial; once for each `TRIAL`")
+	cmd.Flags().StringArrayVar(&p.from, "from", nil, "take scatter, leeway and engine speeds of an earlier trial; once for each `TRIAL`")
 }
 
 func atMostOne(cmd *cobra.Command, args []string) error {
@@ -212,9 +212,12 @@ func (p *planCommand) card(cmd *cobra.Command, args []string) (plan.Request, *pl
 		say(cmd.ErrOrStderr(), "%s", text)
 	}
 	if len(p.from) > 0 {
-		if request.Scatter, err = scatterFrom(cmd.ErrOrStderr(), p.from); err != nil {
+		trials, err := earlierTrials(cmd.ErrOrStderr(), p.from)
+		if err != nil {
 			return request, nil, err
 		}
+		request.Scatter = analysis.ScatterOf(trials)
+		analysis.FillPlan(&request, trials)
 	}
 	card, err := plan.Make(request)
 	return request, card, err
@@ -292,11 +295,11 @@ func speedPoint(text string) (map[string]any, error) {
 	return point, nil
 }
 
-// scatterFrom analyzes earlier trials for the scatter that they show.
-func scatterFrom(stderr io.Writer, names []string) (plan.Scatter, error) {
+// earlierTrials analyzes earlier trials of the boat.
+func earlierTrials(stderr io.Writer, names []string) ([]*analysis.Results, error) {
 	inputs, err := findInputs(names)
 	if err != nil {
-		return plan.Scatter{}, err
+		return nil, err
 	}
 	stop := working(stderr)
 	defer stop()
@@ -304,15 +307,15 @@ func scatterFrom(stderr io.Writer, names []string) (plan.Scatter, error) {
 	for _, in := range inputs {
 		log, err := in.read(io.Discard)
 		if err != nil {
-			return plan.Scatter{}, err
+			return nil, err
 		}
 		res, err := analysis.Analyze(log, in.trial)
 		if err != nil {
-			return plan.Scatter{}, in.analysisError(err)
+			return nil, in.analysisError(err)
 		}
 		all = append(all, res)
 	}
-	return analysis.ScatterOf(all), nil
+	return all, nil
 }
 
 func sameFile(a, b string) bool {
