@@ -50,7 +50,7 @@ func (u Units) CheckTable(w io.Writer, rep *analysis.CheckReport, width int) err
 // checkSilences writes a line for each sensor that was silent for long.
 func checkSilences(b *strings.Builder, silences []analysis.Silence, width int) {
 	for _, s := range silences {
-		text := fmt.Sprintf("%s (%s) silent %s", s.Sensor(), clean(s.Source), s.When("UTC"))
+		text := fmt.Sprintf("%s (%s) silent %s", s.Sensor(), clean(s.Source), s.When(zoneName(s.Spells[0].Start)))
 		if s.Hurts() {
 			text += ": " + s.Segments()
 		}
@@ -61,6 +61,7 @@ func checkSilences(b *strings.Builder, silences []analysis.Silence, width int) {
 // Still prints what is still to be run or mended while the boat is on the water, of
 // a log whose analysis gives these results.
 func (u Units) Still(w io.Writer, r *analysis.Results, width int) error {
+	r = localTimes(r)
 	lines := slices.DeleteFunc(advice(r), func(text string) bool { return text == adviseWinds(r) }) // today's wind is what it is
 	if len(lines) == 0 {
 		return nil

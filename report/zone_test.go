@@ -75,9 +75,11 @@ func TestTerminalInLocalTime(t *testing.T) {
 	rep := &analysis.CheckReport{Timezone: "Asia/Kolkata", Warnings: silent, Log: r.Log,
 		Clock: analysis.ClockCheck{Notes: []string{"a jump at 16:10:00"}}}
 	rep.Log.First, rep.Log.Last, rep.Log.Dated = &first, &last, true
+	rep.Silences = []analysis.Silence{{Channels: []string{"heading"}, Source: "HC HDG", Spells: []analysis.Gap{{Start: at(10), End: at(12)}}, SilentS: 120, Lacking: []string{"R01"}}}
+	r.Silences = rep.Silences
 	rep.Log.Gaps = []analysis.Gap{{Start: at(10), End: at(11)}}
-	var summary, check, sheet strings.Builder
-	for _, err := range []error{Summary(&summary, r, 200), CheckTable(&check, rep, 200), Units{}.Explain(&sheet, LocalTimes(r).Explanations[0], 200)} {
+	var summary, check, sheet, still strings.Builder
+	for _, err := range []error{Units{}.Still(&still, r, 200), Summary(&summary, r, 200), CheckTable(&check, rep, 200), Units{}.Explain(&sheet, LocalTimes(r).Explanations[0], 200)} {
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -87,6 +89,8 @@ func TestTerminalInLocalTime(t *testing.T) {
 		"summary":  {summary.String(), "14 May 2026, 21:30 to 15 May, 00:50 UTC+5:30"},
 		"warnings": {summary.String(), said},
 		"check":    {check.String(), "2026-05-14 21:30:00 to 2026-05-15 00:50:00 UTC+5:30"},
+		"still":    {still.String(), "silent from 21:40:00 to 21:42:00 UTC+5:30"},
+		"silence":  {check.String(), "silent from 21:40:00 to 21:42:00 UTC+5:30"},
 		"gap":      {check.String(), "silent from 21:40:00 for 1 min"},
 		"doubts":   {check.String(), said},
 		"stderr":   {LocalWarnings(rep)[0].Text, said},
