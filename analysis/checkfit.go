@@ -98,6 +98,8 @@ func (d *day) deviationCheck(raw *track.Track, log *nmea.Log) *DeviationCheck {
 		c.TrialFile = "deviation = [" + strings.Join(pairs(c.Points), ", ") + "]"
 	case c.Told:
 		c.TrialFile = fmt.Sprintf("heading_offset = \"%.1f deg\"", d.tri.Instruments.HeadingOffset+d.water.HeadingOffset)
+	case c.Runs == 0:
+		c.Advice = circleAdvice
 	case c.Headings < fewHeadings:
 		c.Advice = fmt.Sprintf("the runs lie on %d of eight headings, too few to tell the deviation all round: %s", c.Headings, circleAdvice)
 	default:

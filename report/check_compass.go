@@ -18,12 +18,20 @@ func checkCompass(b *strings.Builder, c *analysis.CompassCheck, u Units, width i
 	}
 	sp := u.speed()
 	b.WriteString("\n" + wrapped("", fmt.Sprintf("Course over ground less heading, above %s (1 %s of current across makes some %s of it at her usual speed, more when slower)",
-		Plain(sp.of(c.AboveKn), 0, sp.unit), sp.unit, Plain(float64(c.PerKn)/sp.factor, 0, "°")), width))
+		roundOr1(sp.of(c.AboveKn), sp.unit), sp.unit, Plain(float64(c.PerKn)/sp.factor, 0, "°")), width))
 	var parts []string
 	for _, o := range c.Octants {
 		parts = append(parts, fmt.Sprintf("%s %+.1f°", octantNames[int(o.HeadingDeg)/45%8], float64(o.MeanDeg)))
 	}
 	b.WriteString(wrapped("  ", fmt.Sprintf("mean %+.1f°, spread %.1f°; by heading ", float64(c.MeanDeg), float64(c.SDDeg))+strings.Join(parts, ", "), width))
+}
+
+// roundOr1 prints a whole number as one, any other with a decimal.
+func roundOr1(x float64, unit string) string {
+	if x == math.Round(x) {
+		return Plain(x, 0, unit)
+	}
+	return Plain(x, 1, unit)
 }
 
 // checkDeviation writes the deviation that the runs tell, with the lines for the
@@ -32,7 +40,11 @@ func checkDeviation(b *strings.Builder, c *analysis.DeviationCheck, width int) {
 	if c == nil {
 		return
 	}
-	b.WriteString("\n" + wrapped("", "Compass deviation, told with the current by "+count(c.Runs, "run", "runs")+fmt.Sprintf(" on %d of eight headings", c.Headings), width))
+	head := "Compass deviation, told with the current by " + count(c.Runs, "run", "runs") + fmt.Sprintf(" on %d of eight headings", c.Headings)
+	if c.Runs == 0 {
+		head = "Compass deviation: no run with a heading, so nothing tells it"
+	}
+	b.WriteString("\n" + wrapped("", head, width))
 	if c.Told {
 		var points []string
 		for _, p := range c.Points {
@@ -42,7 +54,7 @@ func checkDeviation(b *strings.Builder, c *analysis.DeviationCheck, width int) {
 		b.WriteString("  for the trial file, under [instruments]:\n" + inRows(strings.SplitAfter(c.TrialFile, "], "), "", width))
 	}
 	if c.Advice != "" {
-		b.WriteString(wrapped("  ", sentence(clean(c.Advice))+".", width))
+		b.WriteString(wrapped("  ", sentence(clean(c.Advice)), width))
 	}
 }
 

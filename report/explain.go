@@ -248,11 +248,17 @@ func writeDoubts(b *strings.Builder, a workedAnswer, width int) {
 	if a.Together != "" {
 		room = max(room, utf8.RuneCountInString(together))
 	}
-	room = min(room, width-28)
+	room = max(20, min(room, width-28))
 	b.WriteString("  Where the ± comes from\n")
 	line := func(source, share, half string) {
-		source = strings.TrimRight(cut(source, room), "\n")
-		b.WriteString(cut(fmt.Sprintf("    %s%s  %5s  %s", source, strings.Repeat(" ", room-utf8.RuneCountInString(source)), share, half), width))
+		lines := strings.Split(strings.TrimRight(wrapped("", source, room), "\n"), "\n")
+		for i, part := range lines {
+			part = strings.TrimRight(cut(part, room), "\n")
+			if i == 0 {
+				part = fmt.Sprintf("%s%s  %5s  %s", part, strings.Repeat(" ", room-utf8.RuneCountInString(part)), share, half)
+			}
+			b.WriteString(cut("    "+part, width))
+		}
 	}
 	for _, d := range a.Doubts {
 		line(d.Source, d.Share, d.Half)

@@ -93,6 +93,19 @@ func TestSheetsFoldOut(t *testing.T) {
 	}
 }
 
+// A cause's name is broken, not cut.
+func TestExplainTellsTheWholeCause(t *testing.T) {
+	e := sheet("R01", "Stopping distance")
+	e.Answers[0].Doubts[1].Source = "the delays of compass and receiver, and the lines' times"
+	var b bytes.Buffer
+	if err := (Units{}).Explain(&b, e, 80); err != nil {
+		t.Fatal(err)
+	}
+	if text := strings.Join(strings.Fields(b.String()), " "); !strings.Contains(text, "the delays of compass and receiver, and the lines' 17 % ± 0.031 kn times all else") {
+		t.Errorf("%s", b.String())
+	}
+}
+
 func TestExplainOnTheTerminal(t *testing.T) {
 	for _, name := range []string{"full", "hostile"} {
 		for _, e := range days[name]().Explanations {

@@ -273,6 +273,17 @@ func TestCheckTable(t *testing.T) {
 			t.Errorf("bad line %q", line)
 		}
 	}
+	rep.Deviation = &analysis.DeviationCheck{Advice: "steer once slowly round"}
+	rep.Compass = &analysis.CompassCheck{AboveKn: 3, PerKn: 4}
+	b.Reset()
+	if err := (Units{Speed: "mph"}).CheckTable(&b, rep, 200); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"no run with a heading, so nothing tells it\n", "Steer once slowly round.\n", "above 3.5 mph"} { // 3 kn are 3.45 mph
+		if !strings.Contains(b.String(), want) {
+			t.Errorf("lacks %q in\n%s", want, b.String())
+		}
+	}
 	if err := CheckTable(io.Discard, &analysis.CheckReport{}, 80); err != nil {
 		t.Error(err)
 	}

@@ -82,7 +82,7 @@ func rideFacts(s *analysis.RideSheet, u Units) [][2]string {
 		add("Fuel aboard", Plain(vo.of(s.FuelL), 0, vo.unit))
 	}
 	add("Load", shortened(s.LoadNote, loadRoom))
-	ride := duration(math.Round(float64(s.DurationS)/60) * 60)
+	ride := duration(float64(s.DurationS))
 	if s.DistanceM.Known() {
 		ride = Plain(u.distance().of(s.DistanceM/metresPerNM), 1, u.distance().unit) + " in " + ride
 	}

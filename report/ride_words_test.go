@@ -134,3 +134,16 @@ func TestStretchesSayWhatIsUsed(t *testing.T) {
 		}
 	}
 }
+
+// A short ride's length is told to the second: 195 s are 3 min 15 s.
+func TestRideTellsItsLength(t *testing.T) {
+	for seconds, want := range map[float64]string{195: "in 3 min 15 s", 7259: "in 2 h 01 min"} {
+		found := false
+		for _, fact := range rideFacts(&analysis.RideSheet{DurationS: analysis.Number(seconds), DistanceM: 1852}, Units{}) {
+			found = found || fact[0] == "Ride" && strings.HasSuffix(strings.ReplaceAll(fact[1], "\u00a0", " "), want)
+		}
+		if !found {
+			t.Errorf("%v s: not %q in %q", seconds, want, rideFacts(&analysis.RideSheet{DurationS: analysis.Number(seconds), DistanceM: 1852}, Units{}))
+		}
+	}
+}

@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"regexp"
@@ -16,7 +15,7 @@ import (
 // Load reads a trial file; path serves the errors and Trial.Path. The error
 // joins one *Error for each thing wrong, in the order of the file.
 func Load(path string, data []byte) (*Trial, error) {
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors put a mark in front
+	data = asUTF8(data)
 	var root map[string]any
 	if err := toml.Unmarshal(data, &root); err != nil {
 		return nil, formError(path, data, err)

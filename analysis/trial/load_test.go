@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf16"
 )
 
 func read(t *testing.T, name string) []byte {
@@ -80,6 +81,23 @@ func TestLoadLeastIsBare(t *testing.T) {
 	least.Path, least.Logs.Files = "", nil
 	if got, want := fmt.Sprintf("%+v", least), fmt.Sprintf("%+v", Bare()); got != want {
 		t.Errorf("least file\n%s\nbare\n%s", got, want)
+	}
+}
+
+// Some editors save UTF-16, with a mark that tells in which order the bytes stand.
+func TestLoadUTF16(t *testing.T) {
+	const text = "[boat]\r\nmodel = \"Törn 25\"\r\n[logs]\r\nfiles = ['a.nmea']\r\n"
+	little, big := []byte("\xff\xfe"), []byte("\xfe\xff")
+	for _, u := range utf16.Encode([]rune(text)) {
+		little, big = append(little, byte(u), byte(u>>8)), append(big, byte(u>>8), byte(u))
+	}
+	for _, data := range [][]byte{little, big, append(little, 0)} { // a byte too many
+		if tri, err := Load("t.toml", data); err != nil || tri.Boat.Model != "Törn 25" {
+			t.Errorf("% x: %v", data[:2], err)
+		}
+	}
+	if _, err := Load("t.toml", append(little, 'x', 0)); err == nil || !strings.HasPrefix(err.Error(), "t.toml:5: ") {
+		t.Errorf("the fault's line: %v", err)
 	}
 }
 

@@ -175,10 +175,10 @@ func (t *table) oneOf(key string, allowed ...string) string {
 	s := t.text(key, strconv.Quote(allowed[0]))
 	if s != "" && !slices.Contains(allowed, s) {
 		hint := ""
-		if near := suggest(s, allowed); near != "" {
+		if near := Suggest(s, allowed); near != "" {
 			hint = fmt.Sprintf("did you mean %q? ", near)
 		}
-		if slices.Contains(allowed, "idle") && suggest(s, allowed) == "idle" {
+		if slices.Contains(allowed, "idle") && Suggest(s, allowed) == "idle" {
 			hint = `use "idle" for alongside, moored or at anchor (idling in gear is a "run"); `
 		}
 		t.fail(t.path(key), "found %q; %sexpected one of %s", s, hint, strings.Join(allowed, ", "))

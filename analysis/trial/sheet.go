@@ -1,7 +1,6 @@
 package trial
 
 import (
-	"bytes"
 	"math"
 	"slices"
 	"strings"
@@ -52,7 +51,7 @@ var (
 // OpenSheet reads the form of a file; path serves the errors. No data is an
 // empty file.
 func OpenSheet(path string, data []byte) (*Sheet, error) {
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	data = asUTF8(data)
 	root := map[string]any{}
 	if err := toml.Unmarshal(data, &root); err != nil {
 		return nil, formError(path, data, err)
@@ -141,7 +140,7 @@ func (s *Sheet) Choices(key string, allowed ...string) []string {
 		switch {
 		case !slices.Contains(allowed, word):
 			hint := ""
-			if near := suggest(word, allowed); near != "" {
+			if near := Suggest(word, allowed); near != "" {
 				hint = "did you mean \"" + near + "\"? "
 			}
 			s.Fail(key, "found %s; %sexpected some of %s", show(e), hint, strings.Join(allowed, ", "))

@@ -28,8 +28,8 @@ var meant = map[string][]string{
 	"seawater": {"salt"}, "sea water": {"salt"}, "saltwater": {"salt"}, "sweet": {"fresh"}, "lake": {"fresh"}, "river": {"fresh"}, "freshwater": {"fresh"},
 }
 
-// suggest is the known word that was likely meant, "" if none is near.
-func suggest(word string, known []string) string {
+// Suggest is the known word that was likely meant, "" if none is near.
+func Suggest(word string, known []string) string {
 	for _, k := range known {
 		if plainWord(k) == plainWord(word) {
 			return k
@@ -87,7 +87,7 @@ type unknownKey struct {
 func (r *reader) tellUnknown() {
 	for _, u := range r.unknown {
 		text, expected := "unknown key", "expected one of "+strings.Join(u.known, ", ")
-		if near := suggest(u.key, u.known); near != "" {
+		if near := Suggest(u.key, u.known); near != "" {
 			text, expected = fmt.Sprintf("unknown key; did you mean %q?", near), "("+expected+")"
 		} else if home := r.home(u.key); home != "" {
 			text, expected = fmt.Sprintf("unknown key here; it belongs under [%s]", home), "("+expected+")"

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"ahull/analysis"
+	"ahull/analysis/trial"
 )
 
 const about = `ahull reads the NMEA 0183 log of a day's trial and says how fast the boat is,
@@ -48,12 +50,26 @@ func newRoot() *cobra.Command {
 	}
 	root.SetVersionTemplate("ahull {{.Version}}\n")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usageError{err.Error(), cmd.CommandPath()}
+		return usageError{err.Error() + flagMeant(cmd, err), cmd.CommandPath()}
 	})
 	root.AddCommand(newPlan(), newRehearse(), newCheck(), newAnalyze(), newCompare(), newRide(), newMan())
 	completions(root)
 	fitHelp(root)
 	return root
+}
+
+// flagMeant names the flag that was likely meant by one that there is not.
+func flagMeant(cmd *cobra.Command, err error) string {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
+		return ""
+	}
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	if near := trial.Suggest(unknown.GetSpecifiedName(), names); near != "" {
+		return ", did you mean --" + near + "?"
+	}
+	return ""
 }
 
 // fitHelp breaks the lines of the flags in a help text at the terminal's width.
