@@ -106,8 +106,10 @@ func describe(s track.Series, opt Options) Motion {
 	for i := range m.Spectrum.Power {
 		m.Spectrum.Power[i] /= known // what bridges a silence hardly swings
 	}
-	// independent finds three too many in a simulated record of few swings
-	m.spread(rest, opt.Noise, independent(filled)*m.Seconds/whole-3*float64(len(parts)))
+	// independent finds three too many in a simulated record of few swings, and takes
+	// swings that a silence parts for more than they are: sized on simulated silences
+	heard := m.Seconds / whole
+	m.spread(rest, opt.Noise, independent(filled)*heard*heard-3*float64(len(parts)))
 	m.RateRMS = rate(m.Spectrum, opt.Noise, m.RateHz)
 	if p := m.Spectrum.PeakPeriod(); p > 2.5*step {
 		m.Period = p
