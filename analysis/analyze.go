@@ -58,7 +58,7 @@ func Analyze(log *nmea.Log, tri *trial.Trial) (*Results, error) {
 	d := analyzeTrack(tr, tri)
 	d.log, d.heard = &account, heard
 	d.silent = d.silences()
-	d.warn(slices.Concat(warnings, silenceWarnings(d.silent)))
+	d.warn(slices.Concat(warnings, silenceWarnings(d.silent), lostWarning(heard)))
 	res := d.results()
 	res.Method = append(res.Method, d.trialNotes()...)
 	return res, nil

@@ -104,7 +104,7 @@ func (rep *CheckReport) look(log *nmea.Log, tr *track.Track, tri *trial.Trial) [
 	rep.Channels = checkChannels(log, tr.Sources)
 	d.wind = wind
 	rep.Verdicts = verdicts(d, vaneLogged(log), stuckOf(rep.Channels, tr))
-	return slices.Concat(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri), silenceWarnings(d.silent))
+	return slices.Concat(d.warnings, windWarnings(wind, math.NaN(), math.NaN(), tri), silenceWarnings(d.silent), lostWarning(d.heard))
 }
 
 // quantityUnit is the unit of each quantity as a person reads it.

@@ -55,9 +55,10 @@ type heard struct {
 	of     int // in listened
 	source nmea.Source
 	spells []nmea.Gap
+	lost   float64 // see lostShare
 }
 
-// listen finds the silences of the sensors in use.
+// listen finds the silences of the sensors in use, and what else they lose.
 func listen(log *nmea.Log, tr *track.Track) []heard {
 	var out []heard
 	for i, l := range listened {
@@ -71,9 +72,8 @@ func listen(log *nmea.Log, tr *track.Track) []heard {
 			if k < 0 {
 				continue
 			}
-			if spells := silentSpells(log.Channels[k], log); len(spells) > 0 {
-				out = append(out, heard{i, s.Source, spells})
-			}
+			ch := log.Channels[k]
+			out = append(out, heard{i, s.Source, silentSpells(ch, log), lostShare(ch.Time)})
 		}
 	}
 	return out
@@ -242,16 +242,12 @@ func hasOrHave(n int) string {
 // Again says what to do again, "" for nothing: "run 3200 and 3500 rpm and drift again".
 func (s Silence) Again() string {
 	var out []string
-	if n := len(s.AgainRPM); n > 0 {
-		list := make([]string, n)
-		for i, rpm := range s.AgainRPM {
-			list[i] = fmt.Sprintf("%.0f", float64(rpm))
-		}
-		rpms := list[n-1]
-		if n > 1 {
-			rpms = strings.Join(list[:n-1], ", ") + " and " + rpms
-		}
-		out = append(out, "run "+rpms+" rpm")
+	var rpms []string
+	for _, rpm := range s.AgainRPM {
+		rpms = append(rpms, fmt.Sprintf("%.0f", float64(rpm)))
+	}
+	if len(rpms) > 0 {
+		out = append(out, "run "+listOf(rpms)+" rpm")
 	}
 	if slices.ContainsFunc(s.Lacking, func(id string) bool { return strings.HasPrefix(id, "D") }) {
 		out = append(out, "drift")

@@ -3,6 +3,7 @@ package analysis_test
 import (
 	"bytes"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"sync"
@@ -33,7 +34,7 @@ func silenced(t *testing.T, lines []sent, sensor string, mute func(at float64) b
 
 var silenceDay = sync.OnceValue(func() *rehearse.Voyage {
 	s := shortDay(time.Date(2026, time.May, 14, 17, 0, 0, 0, time.UTC))
-	s.Sensors.FuelHz, s.Sensors.RPMHz = 1, 1
+	s.Sensors.FuelHz, s.Sensors.RPMHz, s.Sensors.GPSHz, s.Sensors.HeadingHz = 1, 1, 5, 5 // fixes so often tell the lines' times
 	return rehearse.Simulate(s)
 })
 
@@ -77,7 +78,7 @@ func TestSilentSensorIsTold(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := warningsOf(res, "sensor-silent"); n != 1 {
+		if n := warningsOf(res.Warnings, "sensor-silent"); n != 1 {
 			t.Errorf("%s: %d warnings, want one", c.sentence, n)
 		}
 		for id, want := range map[string]bool{"R01": true, "R03": false} {
@@ -98,12 +99,36 @@ func TestManyHolesAreOneLine(t *testing.T) {
 		"every other half minute": {func(at float64) bool { return int(at)%60 < 30 }, 1},
 		"four seconds of ten":     {func(at float64) bool { return int(at)%10 < 4 }, 0},
 	} {
-		res, err := analysis.Analyze(silenced(t, lines, "HCHDG", c.mute), trial.Bare())
-		if err != nil {
-			t.Fatal(err)
-		}
-		if n := warningsOf(res, "sensor-silent"); n != c.want {
+		if n := warningsOf(check(t, silenced(t, lines, "HCHDG", c.mute)).Warnings, "sensor-silent"); n != c.want {
 			t.Errorf("%s: %d warnings, want %d", name, n, c.want)
+		}
+	}
+}
+
+// Lost sentences are told by their share; a slower sensor loses none.
+func TestLostSentencesAreTold(t *testing.T) {
+	lines := sentLines(t, silenceDay())
+	rnd, nth := rand.New(rand.NewPCG(2, 1)), 0
+	for _, c := range []struct {
+		name     string
+		mute     func(at float64) bool
+		from, to int // of 100
+	}{
+		{"half of them", func(float64) bool { return rnd.Float64() < 0.5 }, 44, 56},
+		{"a fifth of them", func(float64) bool { return rnd.Float64() < 0.2 }, 16, 24},
+		{"every other, by rate", func(float64) bool { nth++; return nth%2 == 0 }, 0, 0},
+		{"one of thirty", func(float64) bool { return rnd.Float64() < 0.03 }, 0, 0},
+	} {
+		lost := 0
+		for _, w := range check(t, silenced(t, lines, "HCHDG", c.mute)).Warnings {
+			if w.Code == "sentences-lost" {
+				if _, err := fmt.Sscanf(w.Text, "sentences are missing from the log: %d of 100 of the compass", &lost); err != nil {
+					t.Errorf("%s: %q", c.name, w.Text)
+				}
+			}
+		}
+		if lost < c.from || lost > c.to {
+			t.Errorf("%s: %d of 100 lost, want %d to %d", c.name, lost, c.from, c.to)
 		}
 	}
 }
@@ -119,9 +144,9 @@ func check(t *testing.T, log *nmea.Log) *analysis.CheckReport {
 	return rep
 }
 
-func warningsOf(r *analysis.Results, code string) int {
+func warningsOf(ws []analysis.Warning, code string) int {
 	n := 0
-	for _, w := range r.Warnings {
+	for _, w := range ws {
 		if w.Code == code {
 			n++
 		}

@@ -21,7 +21,7 @@ const (
 var warningOrder = []struct{ kind, codes string }{
 	{WarnMissing, "no-nmea no-time no-fix no-heading no-current leeway-withheld no-wind no-wind-in-drift no-velocity no-rpm no-date " +
 		"no-anemometer-height no-variation source-not-found shaft-speed ride-withheld few-days not-compared engine-speed-alone"},
-	{WarnDoubtful, "trial-twice set-up-differs top-engine-speeds-differ same-day date-missing date-kept several-days sensor-silent frozen-sensor unusual-value heading-not-believed rpm-not-believed heading-far-off file-cut-short current-weak sea-unknown current-shear wind-angle-offset wind-speed-scale mark-doubtful mark-rest drifts-differ roll-doubtful leeway-doubtful odd-run no-way no-slip negative-slip " +
+	{WarnDoubtful, "trial-twice set-up-differs top-engine-speeds-differ same-day date-missing date-kept several-days sensor-silent sentences-lost frozen-sensor unusual-value heading-not-believed rpm-not-believed heading-far-off file-cut-short current-weak sea-unknown current-shear wind-angle-offset wind-speed-scale mark-doubtful mark-rest drifts-differ roll-doubtful leeway-doubtful odd-run no-way no-slip negative-slip " +
 		"segments-without-heading segments-without-rpm drift-or-troll drift-or-anchor drift-short jibed wind-seen instrument-wind current-given " +
 		"log-ignored simulator not-measured clocks-differ clock-set-back date-odd several-engines gps-week logger-clock logger-clock-stepped no-deviation"},
 	{WarnLog, "files-overlap talker-changed units-differ date-given time-out-of-order time-backward bad-checksum no-checksum stray-source tag-block " +
@@ -120,6 +120,11 @@ func IDList(ids []string) string {
 		}
 		i = j + 1
 	}
+	return listOf(parts)
+}
+
+// listOf writes "a, b and c".
+func listOf(parts []string) string {
 	if len(parts) < 2 {
 		return strings.Join(parts, "")
 	}

@@ -143,6 +143,9 @@ func adviseDrifts(r *analysis.Results) string {
 const slowHeading = 4.5
 
 func adviseRate(r *analysis.Results) string {
+	if warned(r, "sentences-lost") {
+		return "Many sentences don't reach the log: look for a loose wire, a wrong baud rate, or more sensors than a wire carries."
+	}
 	if s := chosen(r, "heading"); s != nil && s.RateHz.Known() && s.RateHz < slowHeading {
 		return "The heading came " + hertz(s.RateHz) + " times a second: set the compass to 5 or 10, for how she yaws in a short sea."
 	}
