@@ -219,8 +219,8 @@ func (m *model) finish() {
 	}
 	parallel.Each(nSources, func(k int) {
 		s := m.sources[k]
-		m.kernels[k] = sandwich(s.h, s.cov)
 		m.filled[k] = filled{sparse(s.h), sparse(s.cov)}
+		m.kernels[k] = sandwich(m.filled[k].h, m.filled[k].cov)
 	})
 	m.resid = z
 	m.fixed = mat.NewSymDense(m.rows, nil)
@@ -231,35 +231,22 @@ func (m *model) finish() {
 	}
 }
 
-// sandwich is a·cov·aᵀ. The rows of a hold few entries, so only those are
-// multiplied.
-func sandwich(a *mat.Dense, cov *mat.SymDense) *mat.SymDense {
-	n, p := a.Dims()
-	full := make([][]entry, n) // a
-	left := mat.NewDense(n, p, nil)
-	for i := range n {
-		row := a.RawRowView(i)
-		for j, v := range row {
-			if v != 0 {
-				full[i] = append(full[i], entry{j, v})
-			}
-		}
-		out := left.RawRowView(i)
-		for _, e := range full[i] {
-			for j := range p {
-				out[j] += e.value * cov.At(e.col, j)
-			}
-		}
-	}
+// sandwich is a·cov·aᵀ of sparse rows.
+func sandwich(a, cov [][]entry) *mat.SymDense {
+	n, left := len(a), make([]float64, len(cov))
 	out := mat.NewSymDense(n, nil)
-	for i := range n {
-		row := left.RawRowView(i)
-		for j := i; j < n; j++ {
-			sum := 0.0
-			for _, e := range full[j] {
-				sum += row[e.col] * e.value
+	for i, row := range a {
+		clear(left)
+		for _, e := range row {
+			for _, c := range cov[e.col] {
+				left[c.col] += e.value * c.value
 			}
-			out.SetSym(i, j, sum)
+		}
+		upper := out.RawSymmetric().Data[i*n : (i+1)*n]
+		for j := i; j < n; j++ {
+			for _, e := range a[j] {
+				upper[j] += left[e.col] * e.value
+			}
 		}
 	}
 	return out
@@ -268,15 +255,21 @@ func sandwich(a *mat.Dense, cov *mat.SymDense) *mat.SymDense {
 // sparse lists what is not 0, row by row.
 func sparse(a mat.Matrix) [][]entry {
 	n, p := a.Dims()
-	rows := make([][]entry, n)
+	rows, row := make([][]entry, n), make([]float64, p)
 	for i := range n {
-		for j := range p {
-			if v := a.At(i, j); v != 0 {
-				rows[i] = append(rows[i], entry{j, v})
-			}
-		}
+		rows[i] = entries(mat.Row(row, i, a))
 	}
 	return rows
+}
+
+func entries(row []float64) []entry {
+	var out []entry
+	for j, v := range row {
+		if v != 0 {
+			out = append(out, entry{j, v})
+		}
+	}
+	return out
 }
 
 // entry is one entry of a sparse row.

@@ -223,19 +223,17 @@ func (m *model) tell(sols []*solution, ts []target) ([]float64, *mat.SymDense) {
 // priors are the targets' prior covariances by source, at unit scale.
 func (m *model) priors(ts []target) [nSources]*mat.SymDense {
 	var out [nSources]*mat.SymDense
-	for k, s := range m.sources {
-		a := mat.NewDense(len(ts), len(s.mean), nil)
-		used := false
+	for k := range m.sources {
+		a, used := make([][]entry, len(ts)), false
 		for i, t := range ts {
 			if t.coef[k] != nil {
-				a.SetRow(i, t.coef[k])
-				used = true
+				a[i], used = entries(t.coef[k]), true
 			}
 		}
 		if !used {
 			continue
 		}
-		out[k] = sandwich(a, s.cov)
+		out[k] = sandwich(a, m.filled[k].cov)
 		for i, t := range ts {
 			out[k].SetSym(i, i, out[k].At(i, i)+t.extra[k])
 		}
