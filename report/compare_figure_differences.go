@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"ahull/analysis"
 )
@@ -16,7 +17,8 @@ func differencesFigure(c *analysis.Comparison, u Units, width float64) (Figure, 
 	if !slices.ContainsFunc(c.Measures, func(m analysis.Measure) bool { return m.Verdict != analysis.VerdictTooFew }) {
 		return Figure{}, false, nil
 	}
-	const side, row, head = 12.0, 31.0, 40.0
+	const side, head = 12.0, 40.0
+	labels, row := u.differenceLabels(c, width-2*side)
 	st := series{stroke{color: ink}, disc}
 	open := series{stroke{color: ink}, ring}
 	shade := ghost
@@ -39,39 +41,78 @@ func differencesFigure(c *analysis.Comparison, u Units, width float64) (Figure, 
 	s.text(label{size: titleSize, color: ink, x: 1}, point{f.left, f.top + 11}, "lower")
 	s.text(label{size: titleSize, color: ink, x: -1}, point{f.right, f.top + 11}, "higher")
 	for i, m := range firstOnTop(c.Measures) {
-		f.differenceRow(c, m, u, float64(i))
+		f.differenceRow(c, m, labels[i], row, float64(i))
 	}
 	s.key(point{side, keys - 6}, width-side, entries)
 	fig, err := s.figure("compare-differences", "All differences at a glance", differencesWords(c, u))
 	return fig, true, err
 }
 
+// differenceLabel is what stands over a measure's interval: its name and, under it
+// where the figure is narrow, its condition, with its figure to the right.
+type differenceLabel struct{ name, at, figure string }
+
+const differenceGap = 8 // between a name and a figure
+
+// differenceLabels are those of all measures, and the height of a row: where a name
+// with its condition would not fit beside its figure, conditions have a line of their
+// own.
+func (u Units) differenceLabels(c *analysis.Comparison, width float64) (out []differenceLabel, row float64) {
+	const oneLine, line = 31.0, 12.0
+	s := newSketch(width, 1)
+	wide := func(text string) float64 {
+		e := s.extent(label{size: textSize, bold: true, x: 1}, point{}, text)
+		return e.right - e.left
+	}
+	row = oneLine
+	for _, m := range firstOnTop(c.Measures) {
+		l := differenceLabel{name: u.measureName(m), figure: u.differenceText(m)}
+		if m.Verdict == analysis.VerdictTooFew {
+			l.figure = "too little data"
+		}
+		if len(c.Variants) > 2 {
+			l.name = shortName(m.AfterVariant) + ": " + l.name
+		}
+		if wide(l.name)+differenceGap+wide(l.figure) > width {
+			row = oneLine + line
+		}
+		out = append(out, l)
+	}
+	if row > oneLine {
+		for i, m := range firstOnTop(c.Measures) {
+			at := u.inText(m.At)
+			out[i].name, out[i].at = strings.TrimSuffix(u.measureName(m), ", "+at), at
+			if len(c.Variants) > 2 {
+				out[i].at = strings.TrimSuffix(shortName(m.AfterVariant)+": "+at, ": ")
+			}
+		}
+	}
+	return out, row
+}
+
 // differenceRow draws one measure: its name and figure, and its interval below.
-func (f frame) differenceRow(c *analysis.Comparison, m analysis.Measure, u Units, row float64) {
+func (f frame) differenceRow(c *analysis.Comparison, m analysis.Measure, text differenceLabel, height, row float64) {
 	top := f.at(0, -row).y
 	st := seriesOf(variantIndex(c, m.AfterVariant))
-	text, tone := u.differenceText(m), ink
-	if m.Verdict == analysis.VerdictTooFew {
-		text = "too little data"
-	}
+	tone := ink
 	shown := m.Verdict == analysis.VerdictHigher || m.Verdict == analysis.VerdictLower
 	if !shown {
 		tone = soft
 	}
 	figure := label{size: textSize, color: tone, bold: shown, x: -1, halo: true}
+	name := label{size: textSize, color: tone, bold: shown, x: 1, halo: true}
 	at := point{f.right, top - 9}
-	f.text(figure, at, text)
-	name := u.measureName(m)
-	if len(c.Variants) > 2 {
-		name = shortName(m.AfterVariant) + ": " + name
+	f.text(figure, at, text.figure)
+	f.fitted(name, point{f.left, top - 9}, text.name, f.extent(figure, at, text.figure).left-differenceGap)
+	if name.bold = false; text.at != "" {
+		f.fitted(name, point{f.left, top - 20}, text.at, f.right)
 	}
-	f.fitted(label{size: textSize, color: tone, bold: shown, x: 1, halo: true}, point{f.left, top - 9}, name, f.extent(figure, at, text).left-8)
-	f.line(stroke{color: faint, width: 0.5}, point{f.left, top - 31}, point{f.right, top - 31})
+	f.line(stroke{color: faint, width: 0.5}, point{f.left, top - height}, point{f.right, top - height})
 	if m.Verdict == analysis.VerdictTooFew || !m.Difference.Known() || !(m.CareDifference > 0) {
 		return
 	}
 	care := float64(m.CareDifference)
-	y := -row - 22.0/31
+	y := -row - (height-9)/height
 	low, high := float64(m.CI95[0])/care, float64(m.CI95[1])/care
 	if finite(low) && finite(high) && high >= -differenceReach && low <= differenceReach {
 		from, to := clamp(low, f.x), clamp(high, f.x)

@@ -367,3 +367,19 @@ func TestComparisonPDF(t *testing.T) {
 		}
 	}
 }
+
+// On a phone every label of the differences is there whole, with its condition.
+func TestDifferencesOnAPhone(t *testing.T) {
+	for _, name := range []string{"full", "heavier", "few", "three"} {
+		c := comparisons()[name]
+		for _, width := range []float64{pageWidth, phoneWidth} {
+			f, _, err := differencesFigure(c, Units{Speed: "km/h", Volume: "gal"}, width)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if svg := string(f.SVG); strings.Contains(svg, "…") && !strings.Contains(f.Description, "…") {
+				t.Errorf("%s, %.0f wide: a label is cut: %s", name, width, regexp.MustCompile(`[^>]*…`).FindString(svg))
+			}
+		}
+	}
+}
