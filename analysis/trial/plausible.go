@@ -32,7 +32,7 @@ var (
 	anemometerHeight = limit{0.3, 45, 1, 20, "1 to 20 m (3 to 65 ft) above the water"}
 	windFactor       = limit{0.3, 3, 0.6, 1.6, "0.7 to 1.4, what the measured wind speed is multiplied by"}
 	headingOffset    = limit{-180, 180, -45, 45, "less than 45 deg either way"}
-	windSpeed        = limit{0, 50, 0, 20, "up to 40 kn"}
+	windSpeed        = limit{0, 50, 0, 20.8, "up to 40 kn"}
 	currentSpeed     = limit{0, 6, 0, 2.6, "up to 5 kn"}
 	waveHeight       = limit{0, 15, 0, 4, "up to 4 m (13 ft)"}
 	wavePeriod       = limit{0.4, 25, 1, 15, "1 to 15 s"}

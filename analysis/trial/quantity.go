@@ -41,6 +41,8 @@ var keyExamples = map[string]string{
 	"propeller_pitch":   `"17 in" or "0.43 m"`,
 	"anemometer_height": `"10 ft" or "3 m"`,
 	"wave_height":       `"2 ft" or "0.6 m"`,
+	"time":              `"90 min" or "3 h"`,
+	"way_out":           `"1.5 nm" or "3 km"`,
 }
 
 // exampleOf shows how a key's quantity is written.

@@ -203,7 +203,9 @@ func rehearsed(days []rehearse.RehearsedDay) (files []outputFile, folders []stri
 	return files, folders, nil
 }
 
-var changeForm = regexp.MustCompile(`^([a-z-]+?)\s+([+−-]?\s*[0-9.]+)\s*%?$`)
+// changeForm asks for sign and %: "drift 15" is as likely meant to be less as more,
+// and may be meant in another unit.
+var changeForm = regexp.MustCompile(`^([a-z-]+?)\s+([+−-]\s*[0-9.]+)\s*%$`)
 
 // parseChange reads "drift -15 %, top-speed -2 %".
 func parseChange(text string) (rehearse.Change, error) {
@@ -218,7 +220,7 @@ func parseChange(text string) (rehearse.Change, error) {
 	for _, part := range strings.Split(text, ",") {
 		m := changeForm.FindStringSubmatch(strings.TrimSpace(part))
 		if m == nil {
-			return c, fmt.Errorf("%q: expected a name and a percentage (\"drift -15 %%, top-speed -2 %%\")", strings.TrimSpace(part))
+			return c, fmt.Errorf("%q: expected a name and a percentage with its sign (\"drift -15 %%, top-speed +2 %%\")", strings.TrimSpace(part))
 		}
 		at := into[m[1]]
 		if at == nil {
