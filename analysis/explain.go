@@ -172,7 +172,7 @@ func (d *day) feltWind(from, to int, heading float64) string {
 	if angle < 0 {
 		side = "port"
 	}
-	return fmt.Sprintf("%.1f kn from %.0f° on the %s bow", knots(math.Hypot(a.east, a.north)), math.Abs(angle), side)
+	return fmt.Sprintf("%.1f kn from %.0f° on the %s bow%s", knots(math.Hypot(a.east, a.north)), math.Abs(angle), side, vaneCorrected(d.tri))
 }
 
 // spread explains a heading's spread.

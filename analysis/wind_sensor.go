@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"ahull/analysis/trial"
 	"ahull/analysis/vane"
@@ -98,11 +99,26 @@ func windSensorOf(r vane.Reading, tri *trial.Trial) WindSensor {
 	return w
 }
 
+// vaneCorrected says how the trial file corrects the wind sensor, "" where it doesn't.
+func vaneCorrected(tri *trial.Trial) string {
+	var how []string
+	if off := tri.Instruments.WindAngleOffset; off != 0 {
+		how = append(how, fmt.Sprintf("%+g° to its angle", off))
+	}
+	if f := tri.Instruments.SpeedFactor(); f != 1 {
+		how = append(how, fmt.Sprintf("its speed times %g", f))
+	}
+	if len(how) == 0 {
+		return ""
+	}
+	return " (the sensor corrected by the trial file: " + strings.Join(how, ", ") + ")"
+}
+
 // windMethod tells how the wind sensor was looked at.
 func (d *day) windMethod() []string {
 	if !d.wind.Known() {
 		return nil
 	}
-	return []string{fmt.Sprintf("Wind sensor: by %d runs and drifts it reads %+.1f ± %.1f° in angle and %.3f ± %.3f of the speed, an upwash under way included; not corrected, taken as ± %.1f° in the drifts' wind direction.",
-		d.wind.Stretches, d.wind.Angle, d.wind.AngleCI95, d.wind.Scale, d.wind.ScaleCI95, 1.96*d.tr.WindAngleSigmaDeg)}
+	return []string{fmt.Sprintf("Wind sensor%s: by %d runs and drifts it reads %+.1f ± %.1f° in angle and %.3f ± %.3f of the speed, an upwash under way included; not corrected, taken as ± %.1f° in the drifts' wind direction.",
+		vaneCorrected(d.tri), d.wind.Stretches, d.wind.Angle, d.wind.AngleCI95, d.wind.Scale, d.wind.ScaleCI95, 1.96*d.tr.WindAngleSigmaDeg)}
 }

@@ -120,6 +120,10 @@ func TestVaneAskew(t *testing.T) {
 	if missed, ratio := leewayPercentOff(v, r); len(missed) > 0 || math.Abs(ratio-1) > 0.06 {
 		t.Errorf("mended, leeway percent is %.2f of the truth: %q", ratio, missed)
 	}
+	corrected := fmt.Sprintf("(the sensor corrected by the trial file: -20° to its angle, its speed times %g)", factor)
+	if !strings.Contains(strings.Join(r.Method, "\n"), "Wind sensor "+corrected) || !strings.Contains(fmt.Sprint(r.Explanations), " bow "+corrected) {
+		t.Errorf("nothing says %s", corrected)
+	}
 	if texts := withCode(r, "wind-speed-scale"); len(texts) > 0 {
 		t.Errorf("mended, and still warned: %q", texts)
 	}

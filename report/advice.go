@@ -16,7 +16,7 @@ const mostAdvice = 6
 func advice(r *analysis.Results) []string {
 	var out []string
 	for _, about := range []func(*analysis.Results) string{
-		adviseHeading, adviseSilence, adviseWind, adviseRuns, adviseOneWay, adviseDrifts, adviseRate, adviseHeight, adviseEngine, adviseSeas, adviseWinds, adviseFuel,
+		adviseHeading, adviseSilence, adviseWind, adviseVane, adviseRuns, adviseOneWay, adviseDrifts, adviseRate, adviseHeight, adviseEngine, adviseSeas, adviseWinds, adviseFuel,
 	} {
 		if text := about(r); text != "" && len(out) < mostAdvice {
 			out = append(out, text)
@@ -54,6 +54,21 @@ func adviseWind(r *analysis.Results) string {
 		return "Connect a wind sensor (MWV), or write the wind into the trial file under [conditions]: leeway is only worth something beside its wind."
 	}
 	return ""
+}
+
+// adviseVane asks for a wind sensor that is off to be mended while it is in sight.
+func adviseVane(r *analysis.Results) string {
+	var off []string
+	if warned(r, "wind-angle-offset") {
+		off = append(off, "sight the vane along the keel")
+	}
+	if warned(r, "wind-speed-scale") {
+		off = append(off, "look at the unit and the calibration that the sensor is set to")
+	}
+	if len(off) == 0 {
+		return ""
+	}
+	return "The wind sensor reads wrong (see the doubts): " + strings.Join(off, ", and ") + "; or put what is said there into the trial file, under [instruments]."
 }
 
 func adviseRuns(r *analysis.Results) string {

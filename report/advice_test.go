@@ -46,6 +46,9 @@ func TestAdvice(t *testing.T) {
 		{"no height", func(r *analysis.Results) {
 			r.Warnings = append(r.Warnings, analysis.Warning{Code: "no-anemometer-height"})
 		}, "Measure the wind sensor's height"},
+		{"vane off", func(r *analysis.Results) {
+			r.Warnings = append(r.Warnings, analysis.Warning{Code: "wind-angle-offset"}, analysis.Warning{Code: "wind-speed-scale"})
+		}, "sight the vane along the keel, and look at the unit"},
 		{"one wind", func(r *analysis.Results) { r.LeewayFit[0].WindMaxKn = r.LeewayFit[0].WindMinKn + 1 }, "in much the same wind"},
 		{"no quartering sea", func(r *analysis.Results) {
 			r.SeaBehaviour = slices.DeleteFunc(r.SeaBehaviour, func(b analysis.SeaBand) bool { return b.Sea == "quartering" })

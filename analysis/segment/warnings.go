@@ -55,7 +55,7 @@ func (f *features) whyNoRPM() string {
 	case seen*20 < f.n:
 		return "the engine speed is there in less than a twentieth of the time"
 	case most <= turningRPM:
-		return "the engine speed is 0 all the time"
+		return "the engine speed is 0 all the time, as it is with the engine stopped or the gateway dead"
 	}
 	return fmt.Sprintf("the engine turned for less than a minute (up to %.0f rpm)", most)
 }
