@@ -63,6 +63,7 @@ func TestRealLogs(t *testing.T) {
 		if _, err := json.Marshal(r); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
+		demandVerdicts(t, name, rep, r, map[string]int{})
 		if !r.Current.Known && len(r.Warnings) == 0 {
 			t.Errorf("%s: the current is withheld without a word", name)
 		}
