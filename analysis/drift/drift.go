@@ -189,7 +189,8 @@ func (d *Drift) windMet(tr *track.Track) {
 // not known to a share and the wind's direction not to degrees. The sensor feels the wind
 // less her own motion over ground: that is what an anemometer stretches and a vane or a
 // compass turns, and her motion is added as it is. So in a current across the wind an angle
-// that is off makes another speed.
+// that is off makes another speed. That a sensor felt less while she went with the wind is
+// not taken off the doubt.
 func (d *Drift) windSpeedSE(tr *track.Track, share, angleDeg float64) float64 {
 	if d.windSeen || !tr.WindOnBow || tr.WindTheoretical || !(d.Wind > 0) || math.IsNaN(d.SOG) {
 		return share * d.Wind
@@ -197,7 +198,7 @@ func (d *Drift) windSpeedSE(tr *track.Track, share, angleDeg float64) float64 {
 	factor := orElse(tr.WindFactor, 1)
 	along := factor * (d.VelEast*d.WindEast + d.VelNorth*d.WindNorth) / d.Wind
 	across := factor * (d.VelEast*d.WindNorth - d.VelNorth*d.WindEast) / d.Wind
-	return math.Hypot(share*(d.Wind-along), angleDeg*math.Pi/180*across)
+	return math.Hypot(share*math.Max(d.Wind, d.Wind-along), angleDeg*math.Pi/180*across)
 }
 
 // orElse is x, or what is usual where nobody looked.
