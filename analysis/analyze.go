@@ -16,7 +16,7 @@ import (
 	"ahull/analysis/trial"
 	"ahull/analysis/vane"
 	"ahull/nmea"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // day is one trial's analysis in SI units, before it becomes Results.

@@ -7,7 +7,7 @@ import (
 
 	"ahull/analysis/current"
 	"ahull/analysis/stat"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // results turns the day into what results.json holds.

@@ -9,7 +9,7 @@ import (
 	"ahull/analysis/motion"
 	"ahull/analysis/stat"
 	"ahull/analysis/wind"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // explainer writes the sum sheets of a day that has been worked out.

@@ -9,7 +9,7 @@ import (
 	"ahull/analysis/geo"
 	"ahull/analysis/stat"
 	"ahull/nmea"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // A sensor that hangs often goes on sending its last value. Under way none of

@@ -27,8 +27,8 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if rounded == 0 {
-		rounded = 0 // no negative zero
+	if math.Abs(rounded) < 1e-9 { // what arithmetic leaves of zero, and no negative zero
+		rounded = 0
 	}
 	return strconv.AppendFloat(nil, rounded, 'f', -1, 64), nil
 }

@@ -3,7 +3,7 @@ package nmea
 import (
 	"math"
 
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // place turns every sample's place in the stream into its time, and drops the

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // point is where the model is linearised.

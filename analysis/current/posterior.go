@@ -12,7 +12,7 @@ import (
 	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // target is one quantity to be told: mean + Σ coef·(x − prior mean) over the

@@ -12,7 +12,7 @@ import (
 	"ahull/analysis/vane"
 	"ahull/analysis/wind"
 	"ahull/nmea"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // WaterAt is the water's motion at Unix time t, NaN where it is not known.

@@ -8,7 +8,7 @@ import (
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // Run is one run's means over the ground and of the sensors. Values that were

@@ -11,7 +11,7 @@ import (
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // Run is how she went on one run. Degrees, m/s, m/s², s; a *CI95 is the

@@ -7,7 +7,7 @@ import (
 	"ahull/analysis/stat"
 	"ahull/analysis/track"
 	"ahull/analysis/trial"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // maxHole is the longest hole in the velocity, s, that a segment may bridge.

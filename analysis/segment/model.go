@@ -3,7 +3,7 @@ package segment
 import (
 	"math"
 
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 // state is how a piece of the track is explained.

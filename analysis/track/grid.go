@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"ahull/analysis/stat"
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 )
 
 const (

@@ -10,7 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"ahull/parallel"
+	"ahull/nmea/parallel"
 	"ahull/report"
 )
 

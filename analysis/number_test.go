@@ -17,3 +17,12 @@ func TestSpreadRange(t *testing.T) {
 		}
 	}
 }
+
+// What arithmetic leaves of zero is printed as zero, small results as they are.
+func TestNumberPrintsNoDust(t *testing.T) {
+	for n, want := range map[analysis.Number]string{-1.5e-14: "0", 0: "0", 2e-6: "0.000002", -12.3456789: "-12.3457", analysis.Unknown(): "null"} {
+		if b, err := n.MarshalJSON(); err != nil || string(b) != want {
+			t.Errorf("%g is printed %s, %v; want %s", float64(n), b, err, want)
+		}
+	}
+}
