@@ -13,6 +13,7 @@ const (
 	lostMuch    = 0.15  // of the sentences: worth a word
 	lostDouble  = 0.025 // of the spaces are of three beats or more, where so many are lost by chance; a beat that is uneven has none
 	lostLooksAt = 20000 // spaces of a long log
+	lostWindow  = 20.0  // beats, over which sentences are counted
 )
 
 // lostShare is the share of a sensor's sentences that are missing between those that
@@ -41,10 +42,33 @@ func lostShare(times []float64) float64 {
 		}
 	}
 	n := float64(len(spaces))
-	if share := 1 - n/beats; share >= lostMuch && wide >= lostDouble*n {
+	if share := 1 - n/beats; share >= lostMuch && wide >= lostDouble*n && unevenness(times, lostWindow*beat) >= lostMuch/2 {
 		return share
 	}
 	return 0
+}
+
+// unevenness is the variance over the mean of how many sentences come in windows of so
+// many seconds without a silence: the share lost where they are lost by chance, more
+// where in bursts, and next to nothing where a beat is only put unevenly in time.
+func unevenness(times []float64, window float64) float64 {
+	var counts []float64
+	from, n := math.NaN(), 0.0
+	for i, t := range times {
+		switch {
+		case i == 0 || t-times[i-1] >= silentLeastS:
+			from, n = t, 0
+		case t >= from+window:
+			counts = append(counts, n)
+			from, n = from+window, 0
+		}
+		n++
+	}
+	if len(counts) < 10 {
+		return 0
+	}
+	mean, sd := stat.MeanSD(counts)
+	return sd * sd / mean
 }
 
 // lostWarning says which sensors lose many of their sentences, in one warning.

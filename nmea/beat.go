@@ -22,8 +22,8 @@ type beats struct {
 // beat time.
 var bursts = map[string]bool{"RMC": true, "GGA": true, "GNS": true, "GLL": true, "VTG": true, "ZDA": true}
 
-// findBeats picks the most frequent sensor, if it is at least twice as
-// frequent as the clock's own times.
+// findBeats picks the most frequent sensor, if it is about twice as frequent as the
+// clock's own times, or more.
 func findBeats(sources []*source, times int, left []span) beats {
 	var best *column
 	most := 0
@@ -37,7 +37,7 @@ func findBeats(sources []*source, times int, left []span) beats {
 			}
 		}
 	}
-	if most < 2*times || most < 10 {
+	if 10*most < 19*times || most < 10 {
 		return beats{}
 	}
 	return beats{best.places(), left}

@@ -78,10 +78,14 @@ func (p *part) move(by float64) {
 	}
 }
 
+// seam is how far two files may overlap that are one log cut in two, s: what came after
+// the one's last fix and before the other's first is placed by guess.
+const seam = 2.0
+
 // between looks at the seam between the files so far and the next one.
 func (l *Log) between(p *part) {
 	switch {
-	case p.first < l.Last:
+	case p.first < l.Last-seam:
 		l.Warnings = append(l.Warnings, Warning{"files-overlap", p.name + " begins before another file ends; where both have the same source its samples are mixed. Leave one out if they are copies of the same day."})
 	case p.first-l.Last > hole:
 		l.Gaps = append(l.Gaps, Gap{l.Last, p.first})

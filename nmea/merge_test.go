@@ -59,6 +59,29 @@ func TestOverlap(t *testing.T) {
 	w.want(t, l, 0, tenth, 1200)
 }
 
+// TestCutInTwo: wherever a logger begins a new file, it is no overlap, though what
+// comes before the first fix is placed by the pace of what follows.
+func TestCutInTwo(t *testing.T) {
+	w := newWireLog(t, "2026-05-14T10:00:00Z")
+	w.headings(0, 60)
+	w.rmc("GP", 0, 60, 1, 0)
+	lines := strings.SplitAfter(w.text(), "\n")
+	for cut := 300; cut < 325; cut++ {
+		second, fixes := "", 0
+		for i, text := range lines[cut:] {
+			if strings.Contains(text, "RMC") {
+				fixes++
+			}
+			if fixes == 0 || strings.Contains(text, "RMC") || i%2 == 0 { // half as many headings from the first fix on
+				second += text
+			}
+		}
+		if l := readFiles(t, Options{}, strings.Join(lines[:cut], ""), second); warned(l, "files-overlap") {
+			t.Errorf("cut behind line %d: %v", cut, l.Warnings)
+		}
+	}
+}
+
 // TestUndatedNight: files without date follow each other over midnight.
 func TestUndatedNight(t *testing.T) {
 	var texts []string
