@@ -71,6 +71,11 @@ func (x explainer) pointSpeed(s *sheet, p speed.Point) figure {
 	w.is(v)
 	w.doubts(x.pointParts(p))
 	w.enter()
+	if p.There != nil {
+		made := printed(knots(p.Speed*(1-p.SeaLoss)), s.kn())
+		s.Notes = append(s.Notes, fmt.Sprintf("Without the way back of %s the mean would be %s kn; carrying it to both ways of the sea changes it by %+.2f ± %.2f %%.",
+			strings.Join(p.Alone, ", "), made, 100*(1/(1-p.SeaLoss)-1), 100*p.SeaLossCI95))
+	}
 	return v
 }
 
