@@ -47,18 +47,22 @@ func (c *chooser) pair(ch nmea.Channel, q nmea.Quantity) nmea.Channel {
 	return nmea.Channel{}
 }
 
-// pick chooses among candidates: the one the person named; else the first rank
-// (a lower number is better) that covers the log well enough; within a rank the
-// one with most samples. One that hangs comes behind those that don't. The bool is false when there is no candidate.
+// pick chooses among candidates: the one the person named; else the best of those
+// that worked for most of the log. The bool is false when there is no candidate.
 func (c *chooser) pick(name string, candidates []nmea.Channel, rank func(nmea.Channel) int, wanted string) (nmea.Channel, bool) {
 	if len(candidates) == 0 {
 		return nmea.Channel{}, false
 	}
-	sort.SliceStable(candidates, func(i, j int) bool { return better(candidates[i], candidates[j], rank, c.span) })
-	best, why := 0, "only source"
+	why := "only source"
 	if len(candidates) > 1 {
-		why = "preferred kind of sentence, or most samples of its kind"
+		var passed bool
+		if candidates, passed = inOrder(candidates, rank, c.span); passed {
+			why = "better kinds of sentence were silent or hung for too much of the log"
+		} else {
+			why = "preferred kind of sentence, or most samples of its kind"
+		}
 	}
+	best := 0
 	for i, ch := range candidates {
 		if wanted != "" && sourceMatches(ch.Source, wanted) {
 			best, why = i, "named in the trial file"
@@ -133,27 +137,72 @@ func stuck(ch nmea.Channel) bool {
 	return longest >= 60 && longest >= stuckShare*(ch.Time[len(ch.Time)-1]-ch.Time[0])
 }
 
-// sparseShare is the share of the log's length that a source must cover, at one
-// sample a 5 s, to keep its rank: a good sensor that was dead all day must not
+// A source keeps its rank if it covers so much of the log's length, and so much of
+// what the one that covers most does: a good sensor that was dead for long must not
 // beat a plain one that worked.
-const sparseShare = 0.3
+const (
+	sparseShare = 0.3
+	fullShare   = 0.75
+)
 
-func better(a, b nmea.Channel, rank func(nmea.Channel) int, span float64) bool {
-	aSparse, bSparse := sparse(a, span), sparse(b, span)
-	if aSparse != bSparse {
-		return bSparse
-	}
-	if aStuck, bStuck := stuck(a), stuck(b); aStuck != bStuck {
-		return bStuck
-	}
-	if ra, rb := rank(a), rank(b); ra != rb {
-		return ra < rb
-	}
-	return len(a.Time) > len(b.Time)
+// rated is a candidate and how well it serves.
+type rated struct {
+	channel       nmea.Channel
+	covers        float64 // s
+	sparse, stuck bool
+	short         bool // covers much less than another
+	rank          int  // of its kind; a lower number is better
 }
 
-func sparse(ch nmea.Channel, span float64) bool {
-	return float64(len(ch.Time))*holeLimitS < sparseShare*span
+// inOrder sorts candidates, the best first: by what they cover, those that hang
+// behind the others, by rank, by their samples. The bool tells that a better rank than the
+// first one's was passed over.
+func inOrder(candidates []nmea.Channel, rank func(nmea.Channel) int, span float64) ([]nmea.Channel, bool) {
+	all, most := make([]rated, len(candidates)), 0.0
+	for i, ch := range candidates {
+		r := rated{channel: ch, covers: covered(ch), stuck: stuck(ch), rank: rank(ch)}
+		r.sparse = r.covers < sparseShare*span
+		if !r.stuck {
+			most = math.Max(most, r.covers)
+		}
+		all[i] = r
+	}
+	for i := range all {
+		all[i].short = all[i].covers < fullShare*most
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[i].before(all[j]) })
+	out, passed := make([]nmea.Channel, len(all)), false
+	for i, r := range all {
+		out[i], passed = r.channel, passed || r.rank < all[0].rank
+	}
+	return out, passed
+}
+
+func (r rated) before(other rated) bool {
+	switch {
+	case r.sparse != other.sparse:
+		return other.sparse
+	case r.short != other.short:
+		return other.short
+	case r.stuck != other.stuck:
+		return other.stuck
+	case r.rank != other.rank:
+		return r.rank < other.rank
+	}
+	return len(r.channel.Time) > len(other.channel.Time)
+}
+
+// covered is the time for which a channel has values, s: each serves until the next
+// one, and no longer than up to a hole. How often it sends doesn't count.
+func covered(ch nmea.Channel) float64 {
+	sum, last := 0.0, math.Inf(-1)
+	for i, v := range ch.Value {
+		if !math.IsNaN(v) {
+			sum += math.Min(ch.Time[i]-last, holeLimitS)
+			last = ch.Time[i]
+		}
+	}
+	return sum
 }
 
 // sourceMatches tells whether the trial file's "HC HDG" names the source.

@@ -2,6 +2,7 @@ package track
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"ahull/analysis/trial"
@@ -100,6 +101,72 @@ func TestStuckSensorLast(t *testing.T) {
 			t.Errorf("%s: %s was chosen", name, got)
 		}
 	}
+}
+
+// A better kind of sentence that fell silent gives way, however often it was sent
+// before: the track is that of a log without it. What it missed of a rest doesn't count.
+func TestSilentForLongGivesWay(t *testing.T) {
+	for _, c := range []struct {
+		name       string
+		from, till float64 // of the silence, s
+		rest       nmea.Gap
+		want       string
+	}{
+		{"all day there", 600, 600, nmea.Gap{}, "HE HDT"},
+		{"silent in the last sixth", 500, 600, nmea.Gap{}, "HE HDT"},
+		{"silent from early on", 90, 600, nmea.Gap{}, "HC HDG"},
+		{"silent between the first and the last", 90, 590, nmea.Gap{}, "HC HDG"},
+		{"there for a third of the log", 210, 600, nmea.Gap{}, "HC HDG"},
+		{"late", 0, 300, nmea.Gap{}, "HC HDG"},
+		{"silent in a rest", 100, 400, nmea.Gap{Start: 1100, End: 1400}, "HE HDT"},
+	} {
+		log := steady(600)
+		for _, ch := range log.Channels {
+			for i := range ch.Value {
+				if ch.Quantity == nmea.CompassHeading {
+					ch.Value[i] += math.Sin(ch.Time[i])
+				}
+			}
+		}
+		better := nmea.Channel{Quantity: nmea.TrueHeading, Source: nmea.Source{Talker: "HE", Sentence: "HDT"}}
+		for at := 0.0; at < 600; at += 0.1 {
+			if at < c.from || at >= c.till {
+				better.Time, better.Value = append(better.Time, 1000+at), append(better.Value, 90+math.Sin(at))
+			}
+		}
+		if c.rest.End > 0 {
+			log.Rests = []nmea.Gap{c.rest}
+		}
+		for i := range log.Channels {
+			log.Channels[i] = outside(log.Channels[i], c.rest)
+		}
+		without, err := Build(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		log.Channels = append([]nmea.Channel{better}, log.Channels...)
+		tr, err := Build(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := chosenFor(tr, "heading"); got != c.want {
+			t.Errorf("%s: %s was chosen", c.name, got)
+		}
+		if c.want == "HC HDG" && !reflect.DeepEqual(tr.Heading, without.Heading) {
+			t.Errorf("%s: the heading is not that without the silent one", c.name)
+		}
+	}
+}
+
+// outside is a channel without what lies in the gap.
+func outside(ch nmea.Channel, gap nmea.Gap) nmea.Channel {
+	out := nmea.Channel{Quantity: ch.Quantity, Source: ch.Source}
+	for i, at := range ch.Time {
+		if at < gap.Start || at >= gap.End {
+			out.Time, out.Value = append(out.Time, at), append(out.Value, ch.Value[i])
+		}
+	}
+	return out
 }
 
 // Of two receivers the one that gives the position gives the velocity too, though the
