@@ -162,7 +162,7 @@ func (c *curve) tellOneWay() {
 		c.warn("one-way", "where a run has none on the opposite heading, the mean speed at its engine speed is carried to both ways of the sea by what the sea did at other engine speeds; that changes the mean at "+strings.Join(carried, ", at "))
 	}
 	if len(widened) > 0 {
-		c.warn("one-way", "where a run has none on the opposite heading and no other engine speed was run both ways about there, the ± is widened for the sea: "+strings.Join(widened, ", ")+"; run it both ways")
+		c.warn("one-way", "where a run has none on the opposite heading and no other engine speed was run both ways about there with a heading, the ± is widened for the sea: "+strings.Join(widened, ", ")+"; run it both ways")
 	}
 }
 
