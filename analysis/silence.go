@@ -98,12 +98,49 @@ func silentSpells(ch nmea.Channel, log *nmea.Log) []nmea.Gap {
 	return out
 }
 
+// unheard is when every source that a channel is taken from was silent.
+type unheard struct {
+	of      int    // in listened
+	sources string // "ER RPM 1, ER RPM 2"
+	spells  []nmea.Gap
+}
+
+// together joins the engines' speeds, of which one is enough. Of several fuel flows none
+// may fail, for the fuel is their sum.
+func together(heard []heard) []unheard {
+	var out []unheard
+	for _, h := range heard {
+		channel := listened[h.of].channel
+		if n := len(out); n > 0 && out[n-1].of == h.of && (channel == "engine speed" || channel == "shaft speed") {
+			out[n-1].sources += ", " + h.source.String()
+			out[n-1].spells = inBoth(out[n-1].spells, h.spells)
+			continue
+		}
+		out = append(out, unheard{h.of, h.source.String(), h.spells})
+	}
+	return out
+}
+
+// inBoth are the stretches that lie in both lists, which are in order of time, where they
+// are long enough.
+func inBoth(a, b []nmea.Gap) []nmea.Gap {
+	var out []nmea.Gap
+	for _, g := range a {
+		for _, h := range b {
+			if both := (nmea.Gap{Start: max(g.Start, h.Start), End: min(g.End, h.End)}); both.End-both.Start >= silentLeastS {
+				out = append(out, both)
+			}
+		}
+	}
+	return out
+}
+
 // silences are those that some run, drift or turn suffers from, and long ones; one for
 // each sensor.
 func (d *day) silences() []Silence {
 	out := []Silence{}
-	for _, h := range d.heard {
-		s := Silence{Channels: []string{listened[h.of].channel}, Source: h.source.String(), Lacking: []string{}, Partly: []string{}}
+	for _, h := range together(d.heard) {
+		s := Silence{Channels: []string{listened[h.of].channel}, Source: h.sources, Lacking: []string{}, Partly: []string{}}
 		longest := d.spells(&s, h)
 		d.sufferers(&s, h)
 		if !s.Hurts() && longest < silentLongS {
@@ -120,7 +157,7 @@ func (d *day) silences() []Silence {
 }
 
 // spells enters when the sensor was silent; longest is the longest of them, s.
-func (d *day) spells(s *Silence, h heard) (longest float64) {
+func (d *day) spells(s *Silence, h unheard) (longest float64) {
 	for _, g := range h.spells {
 		seconds := g.End - g.Start - restIn(d.tr.Rests, g.Start, g.End)
 		s.Spells = append(s.Spells, Gap{utc(g.Start), utc(g.End)})
@@ -131,7 +168,7 @@ func (d *day) spells(s *Silence, h heard) (longest float64) {
 }
 
 // sufferers enters what lacks the sensor: of each kind in order of time.
-func (d *day) sufferers(s *Silence, h heard) {
+func (d *day) sufferers(s *Silence, h unheard) {
 	for _, kind := range listened[h.of].kinds {
 		for _, g := range d.segs {
 			if g.Excluded != "" || g.Kind != kind {

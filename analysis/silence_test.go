@@ -89,6 +89,48 @@ func TestSilentSensorIsTold(t *testing.T) {
 	}
 }
 
+// A second engine that speaks for minutes only, or in one stray line, leaves the speed
+// curve and the fuel as they are; where both are silent, both are told, once.
+func TestOneEngineIsEnough(t *testing.T) {
+	v := silenceDay()
+	run := v.Truth.Runs[2]
+	lines := sentLines(t, v)
+	with := func(from, to float64) []sent {
+		out, last := []sent{}, 0.0
+		for _, l := range lines {
+			out = append(out, l)
+			if strings.HasPrefix(l.body, "ERRPM") && l.at >= from && l.at < to && l.at > last+0.5 {
+				out, last = append(out, sent{l.at, "ERRPM,E,2,900,,A"}), l.at
+			}
+		}
+		return out
+	}
+	all := func(at float64) bool { return at > run.Start-20 && at < run.End+20 }
+	never := func(float64) bool { return false }
+	first := lines[0].at
+	for _, c := range []struct {
+		name  string
+		lines []sent
+		mute  func(at float64) bool
+		want  int
+	}{
+		{"three minutes of a second engine", with(first+10, first+190), never, 0},
+		{"one line of a second engine", with(run.Start, run.Start+1), never, 0},
+		{"both are silent", with(first, run.End+1e5), all, 1},
+		{"one line of a second engine, the first is silent", with(run.Start-100, run.Start-99), all, 1},
+	} {
+		rep := check(t, silenced(t, c.lines, "ERRPM", c.mute))
+		if n := warningsOf(rep.Warnings, "sensor-silent"); n != c.want {
+			t.Errorf("%s: %d warnings, want %d: %+v", c.name, n, c.want, rep.Silences)
+		}
+		for _, part := range []string{"speed curve", "fuel"} {
+			if got := verdictOf(t, rep, part); strings.Contains(got.Why, "was silent") != (c.want > 0) {
+				t.Errorf("%s: %s is %s (%s)", c.name, part, got.Verdict, got.Why)
+			}
+		}
+	}
+}
+
 // Many holes are one line, and lost sentences none.
 func TestManyHolesAreOneLine(t *testing.T) {
 	lines := sentLines(t, silenceDay())

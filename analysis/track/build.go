@@ -281,8 +281,12 @@ func (c *chooser) fuelFlow(g grid, engines []nmea.Channel) []float64 {
 	return out
 }
 
+// fluke is how many times the samples of an engine's source the fullest one has, from
+// which the few lines are damage or another boat's, even under a good checksum.
+const fluke = 500
+
 // sameSentence chooses a talker and sentence and returns all its channels of q,
-// one an engine.
+// one an engine, but for those of a handful of lines beside thousands.
 func (c *chooser) sameSentence(name string, q nmea.Quantity) []nmea.Channel {
 	best, ok := c.pick(name, c.all(q), bySentence("RPM", "XDR", "CDIN", "PGN"), "")
 	if !ok {
@@ -290,7 +294,7 @@ func (c *chooser) sameSentence(name string, q nmea.Quantity) []nmea.Channel {
 	}
 	var out []nmea.Channel
 	for _, ch := range c.all(q) {
-		if ch.Source.Talker == best.Source.Talker && ch.Source.Sentence == best.Source.Sentence {
+		if ch.Source.Talker == best.Source.Talker && ch.Source.Sentence == best.Source.Sentence && len(ch.Time)*fluke >= len(best.Time) {
 			out = append(out, ch)
 			c.markChosen(name, ch.Source)
 		}

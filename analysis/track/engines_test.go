@@ -45,3 +45,34 @@ func TestTwoEngines(t *testing.T) {
 		}
 	}
 }
+
+// A few lines of another engine beside a whole log make no second engine, and what they
+// say does not enter the mean; a second engine that ran for minutes is one.
+func TestStrayLinesAreNoEngine(t *testing.T) {
+	const n = 3000
+	made := func(q nmea.Quantity, sentence, name string, samples int, v float64) nmea.Channel {
+		ch := nmea.Channel{Quantity: q, Source: nmea.Source{Talker: "P", Sentence: sentence, Name: name}}
+		for i := range samples {
+			ch.Time, ch.Value = append(ch.Time, 1.7e9+float64(i)), append(ch.Value, v)
+		}
+		return ch
+	}
+	for strays, engines := range map[int]int{1: 1, 5: 1, 180: 2} {
+		log := &nmea.Log{First: 1.7e9, Last: 1.7e9 + n - 1, Channels: []nmea.Channel{
+			made(nmea.SpeedOverGround, "RMC", "", n, 5), made(nmea.CourseOverGround, "RMC", "", n, 90),
+			made(nmea.EngineSpeed, "RPM", "2", strays, 2500), made(nmea.EngineSpeed, "RPM", "1", n, 3500),
+			made(nmea.FuelFlow, "XDR", "", n, 20),
+		}}
+		tr, err := Build(log, trial.Bare())
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := false
+		for _, w := range tr.Warnings {
+			said = said || w.Code == "several-engines"
+		}
+		if said != (engines == 2) || tr.RPM[0] != 3500-500*float64(engines-1) {
+			t.Errorf("%d lines of a second engine: several engines told %v, rpm %v", strays, said, tr.RPM[0])
+		}
+	}
+}
