@@ -82,10 +82,10 @@ func pointValue(r *Results, p SpeedPoint) RideValue {
 	return v
 }
 
-// rideCruise is the speed at which her fuel takes her farthest, else the one that
-// was held longest, and the economy there.
+// rideCruise is the speed at which her fuel takes her farthest, where that is one to
+// cruise at, else the one that was held longest, and the economy there.
 func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
-	if e := r.Economy; e.BestKn.Known() {
+	if e := r.Economy; e.BestKn.Known() && !crawling(e) {
 		v := rideValue(e.BestKn, Unknown())
 		v.OffCurve = offCurve(r, e.BestRPM)
 		v.From, v.To, v.RPM, v.BothMeans = e.BestFromKn, e.BestToKn, e.BestRPM, e.MeanOfMeans
@@ -108,6 +108,12 @@ func rideCruise(r *Results) ([]RideMeasure, *RideMissing) {
 		return append(out, measure(RideEconomy, "nm/L", v)), nil
 	}
 	return out, &RideMissing{RideEconomy, "what she burns: no fuel flow was logged; connect the engine's fuel flow, or note it off the dash"}
+}
+
+// crawling tells that the best speed is no cruise: idling in gear, or below the hump
+// of a boat that planes.
+func crawling(e Economy) bool {
+	return e.IdleInGearKn.Known() && near(e.BestKn, e.IdleInGearKn) || e.HumpKn.Known() && e.BestKn < e.HumpKn
 }
 
 // offCurve tells that no run was made at an engine speed, so that what is said of it

@@ -103,3 +103,27 @@ func TestReadResults(t *testing.T) {
 		}
 	}
 }
+
+// Idling in gear, and what lies below the hump of a boat that planes, is nobody's
+// cruising speed; the best on the plane, or of a boat without a hump, is.
+func TestRideCruisesAtNoCrawl(t *testing.T) {
+	nan := analysis.Unknown()
+	for _, c := range []struct {
+		best, idle, hump analysis.Number
+		told             bool
+	}{
+		{2.3, 2.3, nan, false}, {5, 2.3, 12, false}, {5, nan, 12, false},
+		{22, 2.3, 12, true}, {5, 2.3, nan, true}, {22, nan, nan, true},
+	} {
+		r := outAndBack(3000, 0)
+		r.Economy.BestKn, r.Economy.BestRPM, r.Economy.IdleInGearKn, r.Economy.HumpKn = c.best, 2000, c.idle, c.hump
+		r.Economy.BestFromKn, r.Economy.BestToKn, r.Economy.BestNmPerL, r.Economy.PlaningKn = nan, nan, nan, nan
+		told := false
+		for _, m := range analysis.RideOf(r, analysis.RideOptions{}).Measures {
+			told = told || m.Name == analysis.RideBest
+		}
+		if told != c.told {
+			t.Errorf("best %v kn, idling %v kn, hump %v kn: told as a cruise: %v", c.best, c.idle, c.hump, told)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"ahull/analysis/plan"
 	"ahull/analysis/stat"
@@ -11,8 +12,12 @@ import (
 
 // FillPlan gives a plan what earlier trials of the boat measured, where nobody said
 // otherwise: her name, her leeway, and her engine speeds with what she makes and burns
-// at them. Of several variants it takes the plan's, if it names one of them.
+// at them. Of several models and variants it takes the plan's, if it names one of them;
+// what is another model's is said to be.
 func FillPlan(r *plan.Request, trials []*Results) {
+	if own := slices.DeleteFunc(slices.Clone(trials), func(t *Results) bool { return otherModel(r, t) }); len(own) > 0 {
+		trials = own
+	}
 	ofVariant := slices.DeleteFunc(slices.Clone(trials), func(t *Results) bool { return t.Trial.Variant != r.Variant })
 	if len(ofVariant) > 0 {
 		trials = ofVariant
@@ -23,7 +28,7 @@ func FillPlan(r *plan.Request, trials []*Results) {
 		}
 	}
 	from := func(what string) {
-		r.Told = append(r.Told, what+" by "+countedDays(len(trials)))
+		r.Told = append(r.Told, what+" by "+countedDays(len(trials))+strangers(r, trials))
 	}
 	if leeway := measuredLeeway(trials); math.IsNaN(r.LeewayPct) && leeway > 0 {
 		r.LeewayPct = leeway
@@ -33,6 +38,26 @@ func FillPlan(r *plan.Request, trials []*Results) {
 		r.Points = points
 		from(fmt.Sprintf("%s with what she makes there are taken", count(len(points), "engine speeds")))
 	}
+}
+
+// otherModel tells that a trial is of another model than the one planned for.
+func otherModel(r *plan.Request, t *Results) bool {
+	plain := strings.TrimSpace
+	return plain(r.Model) != "" && plain(t.Trial.Model) != "" && !strings.EqualFold(plain(r.Model), plain(t.Trial.Model))
+}
+
+// strangers names the models of trials that are not of the one planned for.
+func strangers(r *plan.Request, trials []*Results) string {
+	var names []string
+	for _, t := range trials {
+		if name := t.Trial.Model; otherModel(r, t) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" of another model (%s, not %s): %s may differ", listed(names), r.Model, r.Model)
 }
 
 // measuredLeeway is how fast she drifts, percent of the wind at 10 m, in the median of

@@ -49,3 +49,26 @@ func TestPlanTakesWhatTrialsMeasured(t *testing.T) {
 		t.Errorf("leeway of %.1f %% of a wind as measured is taken for one of the wind at 10 m", masthead.LeewayPct)
 	}
 }
+
+// What is another model's is taken where there is nothing else, and said to be; where
+// one of the trials is of the model planned for, none of another is taken.
+func TestPlanSaysWhatIsAnotherModels(t *testing.T) {
+	days := withRuns(daysOf("as built", 0, 2, 0.05, 1), 3, 1, 3)
+	trials := []*analysis.Results{days[0].Results, days[1].Results}
+	told := func(model string) string {
+		r := plan.NewRequest()
+		r.Model, r.Variant = model, "as built"
+		analysis.FillPlan(&r, trials)
+		return strings.Join(r.Told, "; ")
+	}
+	if text := told("X"); strings.Count(text, "another model (Tidewrack 25, not X)") != 2 {
+		t.Errorf("not said of leeway and engine speeds: %s", text)
+	}
+	if text := told("tidewrack 25"); strings.Contains(text, "another model") || !strings.Contains(text, "by 2 earlier trials") {
+		t.Errorf("her own: %s", text)
+	}
+	trials[0].Trial.Model = "X"
+	if text := told("X"); strings.Contains(text, "another model") || !strings.Contains(text, "by an earlier trial") {
+		t.Errorf("one of two is hers: %s", text)
+	}
+}

@@ -64,16 +64,41 @@ func cardFacts(c *analysis.TrialCard, u Units) [][2]string {
 		add("Current", Plain(sp.of(c.CurrentKn), 1, sp.unit)+" to "+bearing(c.CurrentToDeg))
 	}
 	add("Clear water along the wind", Plain(le.of(c.ClearWaterM)/100, 0, "")+"00 "+le.unit)
-	if f := c.Fuel; f.UsedL.Known() {
-		about := ""
-		if f.Estimated {
-			about = " (by the engine's power)"
-		}
-		add("Fuel", "have "+Plain(math.Ceil(vo.of(f.NeedL)), 0, vo.unit)+" aboard, "+f.Rule+about)
-	} else {
-		add("Fuel", "not known; "+f.Rule)
-	}
+	add("Fuel", cardFuel(c, vo))
 	return out
+}
+
+// cardFuel is what the day burns and what to have aboard for it.
+func cardFuel(c *analysis.TrialCard, vo scale) string {
+	f := c.Fuel
+	if !f.UsedL.Known() {
+		return "not known; " + f.Rule
+	}
+	text := "it burns some " + Plain(math.Ceil(vo.of(f.UsedL)), 0, vo.unit)
+	if f.Estimated {
+		text += " (by the engine's power)"
+	}
+	if !(c.WayOutM > 0) {
+		text += ", the way out and back not counted"
+	}
+	have, tank := aboard(vo.of(f.NeedL), vo.unit), ""
+	if f.TankL.Known() {
+		tank = "; the tank holds " + Plain(vo.of(f.TankL), 0, vo.unit)
+		if f.TankL >= f.NeedL { // never asked to hold more for the sake of a round figure
+			have = math.Min(have, vo.of(f.TankL))
+		}
+	}
+	return text + "; have at least " + Plain(have, 0, vo.unit) + " aboard, of which a third stays in reserve" + tank
+}
+
+// aboard rounds what to have aboard up to what can be read off a gauge, and to no
+// less than a small boat should leave with: 10 L or 3 gal. Common practice, no source.
+func aboard(need float64, unit string) float64 {
+	step, least := 5.0, 10.0
+	if unit == "gal" {
+		step, least = 1, 3
+	}
+	return math.Max(least, step*math.Ceil(need/step-1e-9))
 }
 
 // held is how long a step is held, or takes where nothing is held.

@@ -161,3 +161,31 @@ func TestCardCompareCommand(t *testing.T) {
 		t.Error("one day of each is to be compared")
 	}
 }
+
+// Nobody is sent out with a jar of fuel: what to have aboard is rounded up, from a
+// floor on, and what is burnt is not taken for it.
+func TestCardFuel(t *testing.T) {
+	gal, no := Units{Volume: "gal"}, analysis.Unknown()
+	for _, c := range []struct {
+		u                Units
+		used, wayM, tank analysis.Number
+		want             string
+	}{
+		{Units{}, 1.6, 2000, no, "it burns some 2 L; have at least 10 L aboard, of which a third stays in reserve"},
+		{Units{}, 20, 2000, no, "it burns some 20 L; have at least 30 L aboard, of which a third stays in reserve"},
+		{Units{}, 20.4, 2000, no, "it burns some 21 L; have at least 35 L aboard, of which a third stays in reserve"},
+		{Units{}, 20, 0, no, "it burns some 20 L, the way out and back not counted; have at least 30 L aboard, of which a third stays in reserve"},
+		{gal, 1.6, 2000, no, "it burns some 1 gal; have at least 3 gal aboard, of which a third stays in reserve"},
+		{gal, 40, 2000, no, "it burns some 11 gal; have at least 16 gal aboard, of which a third stays in reserve"},
+		{Units{}, 20.4, 2000, 200, "it burns some 21 L; have at least 35 L aboard, of which a third stays in reserve; the tank holds 200 L"},
+		{Units{}, 1.6, 2000, 8, "it burns some 2 L; have at least 8 L aboard, of which a third stays in reserve; the tank holds 8 L"},
+		{Units{}, 20, 2000, 25, "it burns some 20 L; have at least 30 L aboard, of which a third stays in reserve; the tank holds 25 L"},
+		{Units{}, no, 2000, no, "not known; a third of what is aboard stays in reserve"},
+	} {
+		card := someCard(t, 120, trialplan.Drift)
+		card.Fuel.UsedL, card.Fuel.NeedL, card.Fuel.Estimated, card.Fuel.TankL, card.WayOutM = c.used, 1.5*c.used, false, c.tank, c.wayM
+		if got := cardFuel(card, c.u.volume()); got != c.want {
+			t.Errorf("%v L: %s", c.used, got)
+		}
+	}
+}

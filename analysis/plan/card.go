@@ -77,13 +77,13 @@ func Make(r Request) (*Card, error) {
 		return nil, err
 	}
 	s := settle(r)
-	chosen, out, err := s.choose()
+	chosen, out, err := s.fill()
 	if err != nil {
 		return nil, err
 	}
 	l := s.lay(chosen)
 	c := &Card{
-		Request: s.Request, Steps: l.steps, LeftOut: out, Cruise: s.cruise, DriftS: s.driftS(),
+		Request: s.Request, Steps: l.steps, LeftOut: out, Cruise: s.cruise, DriftS: s.driftS,
 		SeaOffDeg: s.seaOff, WindKnown: !math.IsNaN(r.WindMS), TrueCourse: !math.IsNaN(r.WindFromDeg),
 		Notes: append(slices.Clone(r.Told), s.assumed...),
 	}
@@ -144,6 +144,12 @@ func (s *settled) notes(c *Card) []string {
 	if s.wants(Drift) && s.WindMS < 6*knot {
 		note("in so little wind she hardly drifts: leeway will be known badly; 8 to 16 kn serve best")
 	}
+	if c.Drifts > 0 && c.DriftS < longDrift {
+		note("there is no room for three drifts of %.0f min beside the rest: these are of %.0f min and tell less, which the check of the day will say too", longDrift/60, c.DriftS/60)
+	}
+	if len(c.LeftOut) == 0 && c.SpareS > 2*spareShare*s.TimeS {
+		note("all that is worth doing in one day is on this card: more time that day gains nothing more; another day does")
+	}
 	if !math.IsNaN(c.Fuel.TankL) && c.Fuel.NeedL > c.Fuel.TankL {
 		note("the fuel needed with its reserve is more than the tank holds: shorten the day or the way out")
 	}
@@ -153,7 +159,7 @@ func (s *settled) notes(c *Card) []string {
 // fuel counts by thirds: one out, one back, one in reserve. Common practice of
 // small-craft seamanship.
 func (s *settled) fuel(steps []Step) FuelNeed {
-	f := FuelNeed{TankL: s.TankL, Rule: "a third of it reserve"}
+	f := FuelNeed{TankL: s.TankL, Rule: "a third of what is aboard stays in reserve"}
 	for _, st := range steps {
 		f.UsedL += st.FuelL
 	}

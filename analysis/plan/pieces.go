@@ -60,7 +60,8 @@ func (s *settled) slowHold() float64 {
 	return slowHold
 }
 
-func (s *settled) driftS() float64 {
+// usualHold is that of a drift where there is no room for long ones.
+func (s *settled) usualHold() float64 {
 	switch {
 	case s.TimeS < shortDay:
 		return shortDrift
@@ -70,10 +71,41 @@ func (s *settled) driftS() float64 {
 	return usualDrift
 }
 
+// fill chooses the day's pieces: with long drifts where there is room for three of
+// them and nothing but drifts has to give way, else with shorter ones.
+func (s *settled) fill() ([]piece, []LeftOut, error) {
+	s.driftS = s.usualHold()
+	chosen, out, err := s.choose()
+	if err != nil || s.driftS == longDrift {
+		return chosen, out, err
+	}
+	usual := s.driftS
+	s.driftS = longDrift
+	longer, left, err := s.choose()
+	if n, all := counted(longer); err == nil && n >= leastDrifts {
+		if m, total := counted(chosen); all-n >= total-m {
+			return longer, left, nil
+		}
+	}
+	s.driftS = usual
+	return chosen, out, nil
+}
+
+// counted are the drifts, and all pieces.
+func counted(pieces []piece) (drifts, all int) {
+	for _, p := range pieces {
+		if p.kind == drift {
+			drifts++
+		}
+	}
+	return drifts, len(pieces)
+}
+
 // Most of each that is worth a day.
 const (
 	rounds       = 8
 	mostDrifts   = 8
+	leastDrifts  = 3 // from which on they show how much they differ
 	mostHeadRuns = 8
 )
 
@@ -140,7 +172,7 @@ func (s *settled) driftRound(n int) []piece {
 	}
 	var out []piece
 	for i := range count {
-		out = append(out, piece{kind: drift, hold: s.driftS(), what: fmt.Sprintf("drift %d", n+1+i),
+		out = append(out, piece{kind: drift, hold: s.driftS, what: fmt.Sprintf("drift %d", n+1+i),
 			why: "engine off: leeway and how she lies", spare: "each drift makes leeway surer, by less and less"})
 	}
 	return out

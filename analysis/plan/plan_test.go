@@ -397,3 +397,26 @@ func TestSpeedsAsAsked(t *testing.T) {
 		}
 	}
 }
+
+// Drifts are of ten minutes, which the check of a day asks for, wherever three have
+// room, and the spare time stays; where they have none, the card says so.
+func TestDriftsAreLongWhereThereIsRoom(t *testing.T) {
+	for _, c := range []struct {
+		minutes                float64
+		long, noRoom, moreTime bool
+	}{{45, false, true, false}, {90, true, false, false}, {180, true, false, false}, {360, true, false, true}} {
+		r := NewRequest()
+		r.Tests, r.TimeS, r.Cruise, r.WindMS, r.WindFromDeg = []Test{Drift, HeadSea}, c.minutes*60, 22*knot, 12*knot, 310
+		card, err := Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if long := card.DriftS >= 600; long != c.long || long && card.Drifts < 3 || card.SpareS < 0.15*r.TimeS {
+			t.Errorf("%.0f min: %d drifts of %.0f s, %.0f s spare", c.minutes, card.Drifts, card.DriftS, card.SpareS)
+		}
+		notes := strings.Join(card.Notes, "; ")
+		if strings.Contains(notes, "no room for three drifts") != c.noRoom || strings.Contains(notes, "gains nothing more") != c.moreTime {
+			t.Errorf("%.0f min: notes: %s", c.minutes, notes)
+		}
+	}
+}

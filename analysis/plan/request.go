@@ -159,6 +159,7 @@ type settled struct {
 	slow, cruise Point
 	seaOff       float64 // degrees: where the waves come from, clockwise from where the wind comes from
 	flow         flows
+	driftS       float64 // how long each drift is held
 	assumed      []string
 }
 
