@@ -15,13 +15,14 @@ import (
 // Silence is when a sensor in use said nothing while the log went on, and which runs,
 // drifts and turns lack it for that. Times are UTC.
 type Silence struct {
-	Channels []string `json:"channels"`      // "heading", "wind", …: what one sentence tells is told together
-	Source   string   `json:"source"`        // "HC HDG"
-	Spells   []Gap    `json:"spells"`        // of 10 s or more
-	SilentS  Number   `json:"silent_s"`      // all of them together
-	Lacking  []string `json:"lacking"`       // it was silent in half their time or more
-	Partly   []string `json:"partly"`        // in a fifth or more
-	AgainRPM []Number `json:"run_again_rpm"` // engine speeds most of whose runs are among those
+	Channels []string `json:"channels"`        // "heading", "wind", …: what one sentence tells is told together
+	Source   string   `json:"source"`          // "HC HDG"
+	Spells   []Gap    `json:"spells"`          // of 10 s or more
+	SilentS  Number   `json:"silent_s"`        // all of them together
+	Lacking  []string `json:"lacking"`         // it was silent in half their time or more
+	Partly   []string `json:"partly"`          // in a fifth or more
+	AgainRPM []Number `json:"run_again_rpm"`   // engine speeds most of whose runs are among those
+	UnderWay Number   `json:"share_under_way"` // of the time under way, where positions fail and so nothing is found
 }
 
 const (
@@ -48,6 +49,7 @@ var listened = []struct {
 	{"fuel flow", []nmea.Quantity{nmea.FuelFlow}, "fuel meter", []segment.Kind{segment.Run}},
 	{"roll", []nmea.Quantity{nmea.Roll}, "attitude sensor", []segment.Kind{segment.Run, segment.Drift}},
 	{"pitch", []nmea.Quantity{nmea.Pitch}, "attitude sensor", []segment.Kind{segment.Run}},
+	{"position", []nmea.Quantity{nmea.Latitude}, "position receiver", nil},
 }
 
 // heard is when a chosen source of a channel was silent.
@@ -143,6 +145,9 @@ func (d *day) silences() []Silence {
 		s := Silence{Channels: []string{listened[h.of].channel}, Source: h.sources, Lacking: []string{}, Partly: []string{}}
 		longest := d.spells(&s, h)
 		d.sufferers(&s, h)
+		if s.ofPosition() {
+			s.UnderWay = Number(d.withoutFix(h.spells))
+		}
 		if !s.Hurts() && longest < silentLongS {
 			continue
 		}
@@ -186,7 +191,7 @@ func (d *day) sufferers(s *Silence, h unheard) {
 }
 
 // Hurts tells whether anything suffers from it.
-func (s Silence) Hurts() bool { return len(s.Lacking)+len(s.Partly) > 0 }
+func (s Silence) Hurts() bool { return len(s.Lacking)+len(s.Partly) > 0 || s.UnderWay >= unfixedMuch }
 
 // runAgain are the engine speeds, rpm, most of whose runs are among the lacking.
 func (d *day) runAgain(lacking []string) []Number {
@@ -215,6 +220,8 @@ func lost(channel string) string {
 		return "how she steered, turned or lay is not told there, and her speed and leeway are less sure"
 	case "wind":
 		return "the wind is not known there"
+	case "position":
+		return "no run, drift or turn is found there, and those that it cuts are shorter"
 	case "fuel flow":
 		return "what they burnt is not known"
 	case "roll", "pitch":
@@ -257,6 +264,9 @@ func lasting(s float64) string {
 // Segments says what lacks the sensor, all or a part of the time: "R10 to R17 have no
 // heading, D2 only in part".
 func (s Silence) Segments() string {
+	if s.ofPosition() {
+		return fmt.Sprintf("%.0f of 100 of the time under way", 100*float64(s.UnderWay))
+	}
 	var out []string
 	if n := len(s.Lacking); n > 0 {
 		out = append(out, IDList(s.Lacking)+hasOrHave(n)+" no "+strings.Join(s.Channels, " or "))
@@ -278,6 +288,9 @@ func hasOrHave(n int) string {
 
 // Again says what to do again, "" for nothing: "run 3200 and 3500 rpm and drift again".
 func (s Silence) Again() string {
+	if s.ofPosition() {
+		return "run and drift again what fell into it"
+	}
 	var out []string
 	var rpms []string
 	for _, rpm := range s.AgainRPM {
@@ -297,7 +310,7 @@ func (s Silence) Again() string {
 
 // text is the whole as a warning says it.
 func (s Silence) text() string {
-	text := fmt.Sprintf("the %s (%s) was silent %s: %s, so that %s; look at its plug and wire", s.Sensor(), s.Source, s.When("UTC"), s.Segments(), lost(s.Channels[0]))
+	text := fmt.Sprintf("the %s (%s) was silent %s: %s, so that %s; look at %s", s.Sensor(), s.Source, s.When("UTC"), s.Segments(), lost(s.Channels[0]), s.LookAt())
 	if again := s.Again(); again != "" {
 		text += ", and " + again
 	}
@@ -332,7 +345,7 @@ func (d *day) silentShare(channel string, source nmea.Source, start, end float64
 // silenceNeeds are those of sensors that were there in the runs (R), drifts (D) or turns
 // (T) that are named by a letter.
 func (e evidence) silenceNeeds(letter string, channels ...string) []need {
-	var out []need
+	out := e.fixNeed()
 	for _, s := range e.silent {
 		if !slices.ContainsFunc(channels, func(c string) bool { return slices.Contains(s.Channels, c) }) {
 			continue

@@ -131,6 +131,36 @@ func TestOneEngineIsEnough(t *testing.T) {
 	}
 }
 
+// A receiver without positions under way is told once, and every part is weak; one that
+// fails for half a minute is no matter, and neither is a logger that was off.
+func TestSilentReceiverIsTold(t *testing.T) {
+	s := shortDay(time.Date(2026, time.May, 14, 17, 0, 0, 0, time.UTC))
+	s.Sensors.GPSHz, s.Sensors.HeadingHz = 1, 5 // most of the stream goes on without fixes
+	v := rehearse.Simulate(s)
+	lines := sentLines(t, v)
+	run, first, last := v.Truth.Runs[2], lines[0].at, lines[len(lines)-1].at
+	for _, c := range []struct {
+		name, sentence string
+		mute           func(at float64) bool
+		want           int
+	}{
+		{"a tenth of the log", "GP", func(at float64) bool { return at > run.Start && at < run.Start+0.1*(last-first) }, 1},
+		{"many holes", "GP", func(at float64) bool { return int(at-first)%180 > 155 }, 1},
+		{"half a minute", "GP", func(at float64) bool { return at > run.Start && at < run.Start+30 }, 0},
+		{"the logger was off", "", func(at float64) bool { return at > run.Start && at < run.Start+0.1*(last-first) }, 0},
+	} {
+		rep := check(t, silenced(t, lines, c.sentence, c.mute))
+		if n := warningsOf(rep.Warnings, "sensor-silent"); n != c.want {
+			t.Errorf("%s: %d warnings, want %d: %+v", c.name, n, c.want, rep.Silences)
+		}
+		for _, part := range []string{"speed curve", "drift", "turns"} {
+			if got := verdictOf(t, rep, part); strings.Contains(got.Why, "no positions for") != (c.want > 0) {
+				t.Errorf("%s: %s is %s (%s)", c.name, part, got.Verdict, got.Why)
+			}
+		}
+	}
+}
+
 // Many holes are one line, and lost sentences none.
 func TestManyHolesAreOneLine(t *testing.T) {
 	lines := sentLines(t, silenceDay())

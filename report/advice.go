@@ -40,7 +40,7 @@ func adviseSilence(r *analysis.Results) string {
 		if !s.Hurts() {
 			continue
 		}
-		text := "The " + s.Sensor() + " (" + clean(s.Source) + ") was silent " + s.When(zoneOf(r)) + ": look at its plug and wire"
+		text := "The " + s.Sensor() + " (" + clean(s.Source) + ") was silent " + s.When(zoneOf(r)) + ": look at " + s.LookAt()
 		if again := s.Again(); again != "" {
 			text += ", and " + again
 		}
