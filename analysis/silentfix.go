@@ -27,7 +27,7 @@ func (s Silence) LookAt() string {
 func (d *day) withoutFix(spells []nmea.Gap) float64 {
 	silent, found := 0.0, 0.0
 	for _, g := range spells {
-		if d.moves((g.Start+g.End)/2) {
+		if d.moves((g.Start + g.End) / 2) {
 			continue // another sentence tells how she moves
 		}
 		if !d.idleAt(g.Start-1) || !d.idleAt(g.End+1) {
