@@ -11,7 +11,7 @@ import (
 // engine and no shaft; a second engine that sends all day, or a sentence that came
 // once but whole, stays.
 func TestDamageMakesNoSource(t *testing.T) {
-	const seconds = 1500
+	const seconds = 1600
 	log := func(more func(at int) string) []string {
 		var b strings.Builder
 		for at := range seconds {
@@ -38,6 +38,15 @@ func TestDamageMakesNoSource(t *testing.T) {
 		if got := log(once(damaged)); !slices.Equal(got, whole) {
 			t.Errorf("%q: %v, want %v", damaged, got, whole)
 		}
+	}
+	thrice := func(at int) string { // more than a hand's slip, and still one in five hundred
+		if at%700 == 100 {
+			return "$ERRPM,E,0,0,,A\r\n"
+		}
+		return ""
+	}
+	if got := log(thrice); !slices.Equal(got, whole) {
+		t.Errorf("three lines in %d: %v, want %v", seconds, got, whole)
 	}
 	for _, other := range []func(int) string{
 		once(line("SDDPT,3.6,0.0")),

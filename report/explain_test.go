@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -18,6 +19,13 @@ func addExplanations(r *analysis.Results) {
 		p := &r.SpeedCurve[i]
 		p.ID = fmt.Sprintf("%.0frpm sock out", float64(p.RPM))
 		r.Explanations = append(r.Explanations, sheet(p.ID, "Speed through the water"))
+	}
+	for i := range r.LeewayFit {
+		f := &r.LeewayFit[i]
+		f.ID = strings.TrimSpace("leeway " + f.Group)
+		if !f.Mixed {
+			r.Explanations = append(r.Explanations, sheet(f.ID, "Downwind part in percent of the wind"))
+		}
 	}
 	for _, x := range r.Runs {
 		r.Explanations = append(r.Explanations, sheet(x.ID, "Speed through the water"))
@@ -103,6 +111,25 @@ func TestExplainTellsTheWholeCause(t *testing.T) {
 	}
 	if text := strings.Join(strings.Fields(b.String()), " "); !strings.Contains(text, "the delays of compass and receiver, and the lines' 17 % ± 0.031 kn times all else") {
 		t.Errorf("%s", b.String())
+	}
+}
+
+// The tables' rows lead to the sheets of engine speeds and of leeway, and each way that
+// leads anywhere leads to a sheet that is there.
+func TestTablesLeadToTheirSheets(t *testing.T) {
+	r := fullDay()
+	text := pageOf(t, r)
+	leads := map[string]bool{}
+	for _, m := range regexp.MustCompile(`href="#(worked-[^"]+)"`).FindAllStringSubmatch(text, -1) {
+		leads[m[1]] = true
+		if !strings.Contains(text, `<details id="`+m[1]+`">`) {
+			t.Errorf("a row leads to %s, which isn't there", m[1])
+		}
+	}
+	for _, e := range r.Explanations {
+		if id := "worked-" + strings.ReplaceAll(e.ID, " ", "-"); !leads[id] && (kindOf(e.ID) == "rpm" || strings.HasPrefix(e.ID, "leeway")) {
+			t.Errorf("no row leads to %s", id)
+		}
 	}
 }
 
