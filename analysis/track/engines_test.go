@@ -9,17 +9,19 @@ import (
 	"ahull/nmea"
 )
 
+// made is a channel of so many samples, one a second, all of one value.
+func made(q nmea.Quantity, sentence, name string, samples int, v float64) nmea.Channel {
+	ch := nmea.Channel{Quantity: q, Source: nmea.Source{Talker: "P", Sentence: sentence, Name: name}}
+	for i := range samples {
+		ch.Time, ch.Value = append(ch.Time, 1.7e9+float64(i)), append(ch.Value, v)
+	}
+	return ch
+}
+
 // Two engines: the speed is the mean of those that turn, the fuel their sum,
 // and where one engine's fuel is not known there is no sum.
 func TestTwoEngines(t *testing.T) {
 	const n = 120
-	made := func(q nmea.Quantity, sentence, name string, upTo int, v float64) nmea.Channel {
-		ch := nmea.Channel{Quantity: q, Source: nmea.Source{Talker: "P", Sentence: sentence, Name: name}}
-		for i := range upTo {
-			ch.Time, ch.Value = append(ch.Time, 1.7e9+float64(i)), append(ch.Value, v)
-		}
-		return ch
-	}
 	log := &nmea.Log{First: 1.7e9, Last: 1.7e9 + n - 1, Channels: []nmea.Channel{
 		made(nmea.SpeedOverGround, "RMC", "", n, 5), made(nmea.CourseOverGround, "RMC", "", n, 90),
 		made(nmea.EngineSpeed, "CDIN", "0", n, 3000), made(nmea.EngineSpeed, "CDIN", "1", n, 3100),
@@ -50,13 +52,6 @@ func TestTwoEngines(t *testing.T) {
 // say does not enter the mean; a second engine that ran for minutes is one.
 func TestStrayLinesAreNoEngine(t *testing.T) {
 	const n = 3000
-	made := func(q nmea.Quantity, sentence, name string, samples int, v float64) nmea.Channel {
-		ch := nmea.Channel{Quantity: q, Source: nmea.Source{Talker: "P", Sentence: sentence, Name: name}}
-		for i := range samples {
-			ch.Time, ch.Value = append(ch.Time, 1.7e9+float64(i)), append(ch.Value, v)
-		}
-		return ch
-	}
 	for strays, engines := range map[int]int{1: 1, 5: 1, 180: 2} {
 		log := &nmea.Log{First: 1.7e9, Last: 1.7e9 + n - 1, Channels: []nmea.Channel{
 			made(nmea.SpeedOverGround, "RMC", "", n, 5), made(nmea.CourseOverGround, "RMC", "", n, 90),
